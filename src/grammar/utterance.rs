@@ -1,0 +1,114 @@
+//! Owns the meaning of one stretch of speech (or of keys: they give the same values).
+
+use crate::{
+    profile::PinName,
+    quantity::{Decimal, Prefix, Unit},
+};
+use serde::{Deserialize, Serialize};
+
+/// What was meant. Voice and keys both produce this; the session knows nothing else.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Utterance {
+    /// A reading, or a number that the session asked for.
+    Reading(Spoken),
+    /// A command.
+    Command(Command),
+    /// A phrase that the profile or the session listed, such as a gate's confirmation ("supply off").
+    Phrase(String),
+}
+
+/// A reading as spoken or typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Spoken {
+    /// A number, perhaps with prefix and unit.
+    Number(SpokenNumber),
+    /// The display is over range.
+    OverRange,
+    /// The number does not settle.
+    Unstable,
+}
+
+/// A number with what was said around it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SpokenNumber {
+    /// The digits. "four point seven k" has 4.7 here.
+    pub number: Decimal,
+    /// The prefix, where one was said.
+    pub prefix: Option<Prefix>,
+    /// The unit, where one was said.
+    pub unit: Option<Unit>,
+    /// How it was put.
+    pub form: Form,
+}
+
+/// How a number was put: decides what has to be asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Form {
+    /// With a point ("one point five"), or typed.
+    Pointed,
+    /// A whole number in words ("two hundred and six", "fifteen").
+    Whole,
+    /// Two or more digits one after the other without a point ("one five"): 15, or 1.5 with the point forgotten.
+    Digits,
+    /// A lone "zero" or "oh": may be what is left of "o l".
+    LoneZero,
+    /// One digit alone, other than zero ("five").
+    LoneDigit,
+}
+
+/// A command.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Command {
+    /// On to the next circuit (consents to what was read back).
+    Next,
+    /// Back by so many circuits, at least 1.
+    Back(u8),
+    /// Say the last line again.
+    Repeat,
+    /// What was read back is wrong; perhaps with the right value at once ("wrong, one point nine").
+    Wrong(Option<Spoken>),
+    /// Reopen a pin's reading, perhaps with the new value at once ("change pin four to one point five").
+    Change {
+        /// The pin.
+        pin: PinName,
+        /// The new value.
+        reading: Option<Spoken>,
+    },
+    /// Leave this one out.
+    Skip,
+    /// Stop listening for readings until resumed.
+    Pause,
+    /// Go on after a pause.
+    Resume,
+    /// End the round now and conclude from what there is.
+    Finish,
+    /// End the session without a conclusion; it can be resumed.
+    Stop,
+    /// Yes ("correct" and "affirmative" too).
+    Yes,
+    /// No.
+    No,
+    /// What may be said now?
+    Help,
+    /// Where are we? ("how many left", "status")
+    Status,
+    /// Why that verdict?
+    Why,
+    /// What was that pin's reading?
+    WhatWas(PinName),
+    /// Which reading is the worst so far?
+    Worst,
+    /// Speak louder.
+    Louder,
+    /// Speak more quietly.
+    Quieter,
+    /// Speak faster.
+    Faster,
+    /// Speak more slowly.
+    Slower,
+}

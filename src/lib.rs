@@ -1,0 +1,12 @@
+//! `bothhands`: a hands-free, spoken measuring log for pin-by-pin electrical checks with a multimeter.
+//!
+//! A pure core with a thin rim. An event enters (heard, typed, time passed), is journalled, changes the state of the
+//! session and yields actions (say, show, listen). Screen, report and resume are folds over the same journal, and one
+//! function judges readings whoever took them in.
+
+pub mod grammar;
+pub mod journal;
+pub mod profile;
+pub mod quantity;
+pub mod session;
+pub mod verdict;

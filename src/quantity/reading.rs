@@ -1,0 +1,165 @@
+//! Owns what a meter can show: a value with prefix and unit, over range, a wandering number, or nothing taken.
+
+use super::Decimal;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// The quantity that the meter is set to, by its unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Unit {
+    /// Resistance.
+    Ohm,
+    /// Voltage.
+    Volt,
+    /// Current.
+    Ampere,
+    /// Temperature in degrees Celsius.
+    Celsius,
+}
+
+impl Unit {
+    /// The symbol, as written.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Ohm => "Ω",
+            Self::Volt => "V",
+            Self::Ampere => "A",
+            Self::Celsius => "°C",
+        }
+    }
+}
+
+/// The decimal prefix in front of the unit, as shown on the display.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Prefix {
+    /// A thousandth.
+    Milli,
+    /// No prefix.
+    One,
+    /// A thousand.
+    Kilo,
+    /// A million.
+    Mega,
+}
+
+impl Prefix {
+    /// What the shown number is multiplied by.
+    #[must_use]
+    pub fn factor(self) -> f64 {
+        match self {
+            Self::Milli => 1e-3,
+            Self::One => 1.0,
+            Self::Kilo => 1e3,
+            Self::Mega => 1e6,
+        }
+    }
+
+    /// The letter, as written; empty for none.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Milli => "m",
+            Self::One => "",
+            Self::Kilo => "k",
+            Self::Mega => "M",
+        }
+    }
+}
+
+/// A number exactly as the meter shows it, with prefix and unit: `4.72 kΩ`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shown {
+    /// The digits of the display.
+    pub number: Decimal,
+    /// The prefix of the display.
+    pub prefix: Prefix,
+    /// The unit of the display.
+    pub unit: Unit,
+}
+
+impl Shown {
+    /// A number of ohms without a prefix.
+    #[must_use]
+    pub fn ohms(number: Decimal) -> Self {
+        Self { number, prefix: Prefix::One, unit: Unit::Ohm }
+    }
+
+    /// The value in the unit itself, prefix applied: 4.72 kΩ gives 4720.
+    #[must_use]
+    pub fn value(&self) -> f64 {
+        self.number.to_f64() * self.prefix.factor()
+    }
+
+    /// The value of one step of the last shown digit, in the unit itself.
+    #[must_use]
+    pub fn step(&self) -> f64 {
+        10f64.powi(-i32::from(self.number.places())) * self.prefix.factor()
+    }
+}
+
+impl fmt::Display for Shown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&format!("{} {}{}", self.number, self.prefix.symbol(), self.unit.symbol()))
+    }
+}
+
+/// One reading: what the person saw on the meter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Reading {
+    /// The display showed a steady number.
+    Value(Shown),
+    /// The display showed its over-range sign. The end of the range, where it is known.
+    OverRange {
+        /// The highest value that the range could have shown.
+        range: Option<Shown>,
+    },
+    /// The number would not settle.
+    Unstable {
+        /// The lowest number seen, where it was said.
+        low: Option<Shown>,
+        /// The highest number seen, where it was said.
+        high: Option<Shown>,
+    },
+    /// No reading was taken here (skipped, terminal not reachable).
+    NotTaken,
+}
+
+impl fmt::Display for Reading {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Value(shown) => f.pad(&shown.to_string()),
+            Self::OverRange { .. } => f.pad("over range"),
+            Self::Unstable { low: Some(low), high: Some(high) } => {
+                f.pad(&format!("unstable, {low} to {high}"))
+            }
+            Self::Unstable { .. } => f.pad("unstable"),
+            Self::NotTaken => f.pad("not taken"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shown_values() {
+        let shown = Shown { number: "4.72".parse().unwrap(), prefix: Prefix::Kilo, unit: Unit::Ohm };
+        assert!((shown.value() - 4720.0).abs() < 1e-9);
+        assert!((shown.step() - 10.0).abs() < 1e-9);
+        assert_eq!(shown.to_string(), "4.72 kΩ");
+    }
+
+    #[test]
+    fn readings_survive_json() {
+        let value = Reading::Value(Shown::ohms("1.50".parse().unwrap()));
+        let text = serde_json::to_string(&value).unwrap();
+        assert_eq!(text, r#"{"value":{"number":"1.50","prefix":"one","unit":"ohm"}}"#);
+        assert_eq!(serde_json::from_str::<Reading>(&text).unwrap(), value);
+    }
+}

@@ -1,0 +1,69 @@
+//! Owns what may happen to a session. Every event is journalled before it changes anything.
+
+use crate::grammar::Utterance;
+use serde::{Deserialize, Serialize};
+
+/// Something that happened. The journal stores it with its time; the state is a fold over these.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Event {
+    /// The session was opened anew, or opened again: safety, leads and temperature are taken from here on.
+    Started,
+    /// A stretch of sound was heard, whatever came of it.
+    Heard(Hearing),
+    /// Something was typed or pressed.
+    Keyed {
+        /// What was typed, as typed.
+        text: String,
+        /// What it means; none where it was not understood.
+        utterance: Option<Utterance>,
+    },
+    /// Time passed without anything else happening (sent about once a second while waiting).
+    Tick,
+}
+
+/// One stretch of sound: what both opinions heard, and what came of it. Nothing heard is thrown away.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hearing {
+    /// File name of the sound clip in the folder beside the journal, where it was kept.
+    pub clip: Option<String>,
+    /// The opinions, the first one first.
+    pub opinions: Vec<Opinion>,
+    /// What came of it.
+    pub outcome: Outcome,
+    /// Length of the stretch in milliseconds.
+    pub length_ms: u32,
+    /// Level of the loudest part in decibels against full scale.
+    pub level_dbfs: f32,
+    /// Level of the room before it, in decibels against full scale.
+    pub room_dbfs: f32,
+    /// From the end of the sound to the result, in milliseconds.
+    pub latency_ms: u32,
+}
+
+/// What one decoding made of the sound.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Opinion {
+    /// Which decoding ("phrases", "words").
+    pub by: String,
+    /// The words, `[unk]` included.
+    pub words: String,
+    /// Margin between the best and the second best hypothesis, where it is known. No probability.
+    pub margin: Option<f32>,
+}
+
+/// What came of a stretch of sound.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Outcome {
+    /// The opinions agree on a meaning.
+    Understood(Utterance),
+    /// They do not, or one alone has a meaning: to be asked. One or two candidates.
+    Doubtful(Vec<Utterance>),
+    /// Nothing that may be said.
+    NotInGrammar,
+    /// No speech (noise, own voice, too short).
+    NoSpeech,
+}

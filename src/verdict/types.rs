@@ -1,0 +1,335 @@
+//! Owns what goes into a judgement and what comes out of it.
+
+use crate::{
+    profile::CircuitId,
+    quantity::{Celsius, Interval, Ohms, Reading, Shown},
+};
+use serde::{Deserialize, Serialize};
+
+/// Where a circuit is measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
+#[serde(rename_all = "kebab-case")]
+pub enum Station {
+    /// At the part itself, connector apart.
+    #[default]
+    Component,
+    /// Through the harness, at the control unit's end.
+    Harness,
+    /// From the pin to the case.
+    Case,
+}
+
+/// How the resistance of leads and contacts is taken off.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Leads {
+    /// Probes held together showed this; it is subtracted.
+    Shown(Shown),
+    /// The meter's relative mode took it off already.
+    Relative,
+    /// Not measured: carried as unknown, never assumed to be nothing.
+    Unknown,
+}
+
+/// How well a contact was made for a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[serde(rename_all = "kebab-case")]
+pub enum Contact {
+    /// Probed as usual.
+    #[default]
+    Usual,
+    /// The terminal was looked at, cleaned and probed again.
+    Cleaned,
+    /// The wire or connector was moved while reading.
+    Wiggled,
+}
+
+/// One measurement.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Measurement {
+    /// Unique within the evidence; later ones are larger.
+    pub id: u32,
+    /// Which circuit.
+    pub circuit: CircuitId,
+    /// Where.
+    #[serde(default)]
+    pub station: Station,
+    /// What the meter showed.
+    pub reading: Reading,
+    /// How contact was made.
+    #[serde(default)]
+    pub contact: Contact,
+}
+
+/// A fault code stored by a control unit, by the circuit that it names.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StoredCode {
+    /// The code as shown by the scan tool, free text.
+    pub text: String,
+    /// The circuit that it names, if it is one of the profile.
+    pub circuit: Option<CircuitId>,
+}
+
+/// Everything that was observed, in one value: what [`super::judge`] judges.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Evidence {
+    /// Temperature of the part, as an interval. None: unknown.
+    pub part_temperature: Option<Interval<Celsius>>,
+    /// Temperature of the surroundings of the meter. None: unknown.
+    #[serde(default)]
+    pub meter_temperature: Option<Interval<Celsius>>,
+    /// The leads.
+    pub leads: Leads,
+    /// All measurements in the order taken. Superseded ones (said "wrong") are not here.
+    pub measurements: Vec<Measurement>,
+    /// Stored codes.
+    #[serde(default)]
+    pub codes: Vec<StoredCode>,
+}
+
+/// What one circuit's readings amount to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Class {
+    /// Within its window by more than the uncertainty, and like its peers.
+    Within,
+    /// Within, but closer to the limit than this meter can tell.
+    WithinDoubtful,
+    /// Outside, but closer to the limit than this meter can tell.
+    OutsideDoubtful,
+    /// Outside its window by more than the uncertainty.
+    Outside,
+    /// Inside its window (or without one) but unlike its family.
+    UnlikePeers,
+    /// Like its family; there is no window.
+    LikePeers,
+    /// Over range, contact not yet checked.
+    OverRangeUnchecked,
+    /// Open at this terminal or behind it: over range with contact checked.
+    Open,
+    /// Near zero after the leads are off.
+    Shorted,
+    /// The number wanders more than meter and contact explain.
+    Unstable,
+    /// Below the limit to case.
+    Leakage,
+    /// Measured; nothing to judge it by.
+    NotJudged,
+    /// Not measured.
+    NotTaken,
+}
+
+impl Class {
+    /// The verdict in one or two words, as spoken.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Within => "in",
+            Self::WithinDoubtful => "in, close to the limit",
+            Self::OutsideDoubtful => "out, close to the limit",
+            Self::Outside => "out",
+            Self::UnlikePeers => "unlike the others",
+            Self::LikePeers => "like the others",
+            Self::OverRangeUnchecked => "over range",
+            Self::Open => "open",
+            Self::Shorted => "shorted",
+            Self::Unstable => "unstable",
+            Self::Leakage => "leakage to case",
+            Self::NotJudged => "noted",
+            Self::NotTaken => "not taken",
+        }
+    }
+
+    /// Whether it speaks against the circuit (or its measurement).
+    #[must_use]
+    pub fn is_suspect(self) -> bool {
+        !matches!(
+            self,
+            Self::Within | Self::WithinDoubtful | Self::LikePeers | Self::NotJudged | Self::NotTaken
+        )
+    }
+}
+
+/// What is found about one circuit at one station.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Finding {
+    /// The circuit.
+    pub circuit: CircuitId,
+    /// The station.
+    pub station: Station,
+    /// What its readings amount to.
+    pub class: Class,
+    /// True once it was confirmed by a second reading with the terminal looked at and cleaned.
+    pub confirmed: bool,
+    /// The resistance with leads off, as measured, where there is a number.
+    pub resistance: Option<Ohms>,
+    /// Its expanded uncertainty (k = 2).
+    pub uncertainty: Option<Ohms>,
+    /// The limits at the temperature of the part.
+    pub limits: Option<Interval<Ohms>>,
+    /// Probability that a circuit which reads like this conforms to its window (JCGM 106:2012).
+    pub conforming: Option<f64>,
+    /// Modified z score against its family.
+    pub peer_score: Option<f64>,
+    /// The measurements that it rests on.
+    pub measurements: Vec<u32>,
+    /// How it was derived: a colleague can follow it by hand.
+    pub derivation: Vec<Step>,
+}
+
+/// One line of a derivation.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Step {
+    /// What is computed ("leads off").
+    pub what: String,
+    /// How, with the numbers put in, and the result with its unit.
+    pub how: String,
+}
+
+/// What is found about several circuits together.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Pattern {
+    /// What kind.
+    pub kind: PatternKind,
+    /// The circuits that show it.
+    pub circuits: Vec<CircuitId>,
+    /// In words, with its numbers.
+    pub text: String,
+}
+
+/// The kinds of patterns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PatternKind {
+    /// One circuit against many.
+    OneOutlier,
+    /// A family shifted by one amount: shared return, leads or splice.
+    SharedOffset,
+    /// A family shifted by one factor: temperature or the wrong window.
+    SharedFactor,
+    /// Circuits joined, or their return shared.
+    Joined,
+    /// Values swapped between pins.
+    Swapped,
+    /// Everything open: common pin or lead off.
+    EverythingOpen,
+    /// Two members disagree and nothing says which is right.
+    Undecided,
+    /// The first circuit read again at the end differs: leads, temperature or contact moved.
+    Drift,
+}
+
+/// What may explain the findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Cause {
+    /// The part itself.
+    Component,
+    /// The wires.
+    Wiring,
+    /// A terminal or contact.
+    Connection,
+    /// A return or feed that circuits share.
+    SharedReturn,
+    /// The control unit, or something mechanical, or intermittent.
+    ControlOrMechanical,
+    /// The measurement.
+    Measurement,
+    /// Nothing found wrong.
+    NothingFound,
+    /// Not enough was measured to say.
+    Undetermined,
+}
+
+/// One explanation with what speaks for and against it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Explanation {
+    /// The cause.
+    pub cause: Cause,
+    /// The circuits that it names.
+    pub circuits: Vec<CircuitId>,
+    /// How sure, between 0 and 1; all explanations together make 1.
+    pub certainty: f64,
+    /// Reasons for, each refers to measurements.
+    pub reasons_for: Vec<Reason>,
+    /// Reasons against.
+    pub reasons_against: Vec<Reason>,
+}
+
+/// A reason and the measurements it rests on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Reason {
+    /// In words.
+    pub text: String,
+    /// The measurements.
+    pub measurements: Vec<u32>,
+}
+
+/// A check worth doing next.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct NextCheck {
+    /// What kind of check.
+    pub action: CheckAction,
+    /// At which circuit, where it is about one.
+    pub circuit: Option<CircuitId>,
+    /// In words, complete.
+    pub text: String,
+    /// Why it is worth doing.
+    pub why: String,
+}
+
+/// What a check does; the session carries out those that it can.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CheckAction {
+    /// Read the circuit again as it is.
+    ReadAgain,
+    /// Look at the terminal, clean it, probe and read again.
+    CleanAndReadAgain,
+    /// Read a circuit known to be good with the same leads.
+    ReadKnownGood,
+    /// Zero the leads again.
+    ZeroLeads,
+    /// Measure the same circuit at another station.
+    OtherStation,
+    /// Anything that the session cannot lead through.
+    Other,
+}
+
+/// What the whole amounts to.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Conclusion {
+    /// One sentence, spoken and shown first.
+    pub headline: String,
+    /// Explanations, likeliest first. Never empty.
+    pub explanations: Vec<Explanation>,
+    /// What was not excluded, in words.
+    pub not_excluded: Vec<String>,
+    /// What stands on every conclusion (sound ohms do not prove function; an aid, not an approval).
+    pub cautions: Vec<String>,
+}
+
+/// The whole judgement.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Judgement {
+    /// One for each circuit of the profile at each station measured, in profile order; circuits not measured at all have
+    /// one at the component with [`Class::NotTaken`].
+    pub findings: Vec<Finding>,
+    /// What several show together.
+    pub patterns: Vec<Pattern>,
+    /// What it amounts to.
+    pub conclusion: Conclusion,
+    /// Checks, the one with the highest expected gain first.
+    pub next_checks: Vec<NextCheck>,
+}
+
+impl Judgement {
+    /// The finding about a circuit at a station.
+    #[must_use]
+    pub fn finding(&self, circuit: &CircuitId, station: Station) -> Option<&Finding> {
+        self.findings.iter().find(|finding| finding.circuit == *circuit && finding.station == station)
+    }
+}
