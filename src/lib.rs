@@ -6,7 +6,11 @@
 
 pub mod grammar;
 pub mod journal;
+pub mod keys;
 pub mod profile;
 pub mod quantity;
+pub mod screen;
 pub mod session;
+pub mod simulate;
+pub mod speak;
 pub mod verdict;
