@@ -5,6 +5,7 @@
 //! function judges readings whoever took them in.
 
 pub mod grammar;
+pub mod hear;
 pub mod journal;
 pub mod keys;
 pub mod profile;

@@ -1,0 +1,1 @@
+//! Owns a private sound server without hardware.
