@@ -8,5 +8,6 @@ pub mod grammar;
 pub mod journal;
 pub mod profile;
 pub mod quantity;
+pub mod report;
 pub mod session;
 pub mod verdict;
