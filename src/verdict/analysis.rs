@@ -46,6 +46,20 @@ pub(super) struct Analysis<'a> {
     pub leads: LeadsKnown,
     pub temperatures: (f64, f64),
     pub rows: Vec<Row<'a>>,
+    pub families: Vec<FamilyHeld>,
+}
+
+/// A family at a station, held together.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct FamilyHeld {
+    /// Place among the profile's families.
+    pub family: usize,
+    pub station: Station,
+    pub split: f64,
+    pub shifted: Option<f64>,
+    pub common: Option<f64>,
+    pub sound: usize,
+    pub prior: Option<peers::Prior>,
 }
 
 impl<'a> Analysis<'a> {
@@ -86,7 +100,7 @@ pub(super) fn analyse<'a>(
             rows.push(row(profile, meter, evidence, &leads, temperatures, circuit, Station::Component, &[]));
         }
     }
-    let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows };
+    let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows, families: Vec::new() };
     hold_families(&mut analysis);
     classify(&mut analysis);
     analysis
@@ -131,7 +145,7 @@ pub(super) fn wire_loop(mm2: f64, metres: f64, celsius: f64) -> f64 {
 }
 
 fn hold_families(analysis: &mut Analysis<'_>) {
-    for family in &analysis.profile.families {
+    for (place, family) in analysis.profile.families.iter().enumerate() {
         for station in [Station::Component, Station::Harness] {
             let places: Vec<usize> = (0..analysis.rows.len())
                 .filter(|at| {
@@ -146,9 +160,26 @@ fn hold_families(analysis: &mut Analysis<'_>) {
                 .filter_map(|at| analysis.rows[*at].number())
                 .map(|number| peers::Member { value: number.value, random: number.random })
                 .collect();
-            let held = peers::hold(&members, family.tolerance_percent / 100.0);
-            for (at, held) in places.into_iter().zip(held) {
-                analysis.rows[at].held = Some(held);
+            let tolerance = family.tolerance_percent / 100.0;
+            let prior = places.first().and_then(|at| {
+                let row = &analysis.rows[*at];
+                window::prior(row.circuit, row.limits.as_ref()?, row.number()?, tolerance)
+            });
+            if members.is_empty() {
+                continue;
+            }
+            let family_held = peers::hold(&members, tolerance, prior);
+            analysis.families.push(FamilyHeld {
+                family: place,
+                station,
+                split: family_held.split,
+                shifted: family_held.shifted,
+                common: family_held.common,
+                sound: family_held.sound,
+                prior,
+            });
+            for (at, held) in places.into_iter().zip(&family_held.members) {
+                analysis.rows[at].held = Some(*held);
             }
         }
     }
@@ -164,6 +195,14 @@ fn classify(analysis: &mut Analysis<'_>) {
         let row = &mut analysis.rows[at];
         row.confirmed = confirmed && class.is_suspect();
         row.class = class;
+    }
+}
+
+/// Whether this one circuit is said to be off, not its whole family.
+pub(super) fn names(row: &Row<'_>) -> bool {
+    match row.class {
+        Class::Outside => row.held.is_none_or(|held| held.stand != peers::Stand::Like),
+        class => class.is_suspect() && class != Class::OutsideDoubtful,
     }
 }
 

@@ -41,7 +41,7 @@ impl LeadsKnown {
             Leads::Relative => {
                 let step = repeats.first().map_or(0.0, Shown::step);
                 let spread = spread(repeats.iter().map(Shown::value));
-                let uncertainty = (ASSUMED_CONTACT * ASSUMED_CONTACT / 3.0 + step * step / 12.0).sqrt();
+                let uncertainty = (ASSUMED_CONTACT * ASSUMED_CONTACT / 12.0 + step * step / 12.0).sqrt();
                 return Self { off: 0.0, uncertainty, slack: 0.0, count: repeats.len(), spread };
             }
             Leads::Unknown => None,
@@ -56,7 +56,7 @@ impl LeadsKnown {
         let off = values().sum::<f64>() / count;
         let spread = spread(values());
         let scatter = values().map(|value| (value - off).powi(2)).sum::<f64>() / (count - 1.0).max(1.0);
-        let expected = accuracy.step * accuracy.step / 12.0 + ASSUMED_CONTACT * ASSUMED_CONTACT / 3.0;
+        let expected = accuracy.step * accuracy.step / 12.0 + ASSUMED_CONTACT * ASSUMED_CONTACT / 12.0;
         let random = expected.max(scatter) / count;
         Self {
             off,
@@ -174,7 +174,11 @@ impl Number {
         } else {
             lines.push(meter::contribution(
                 "contact",
-                format!("±{} rectangular, /√3, {} readings", meter::trim(self.contact_bound), self.count),
+                format!(
+                    "0 to {} rectangular, /√12, {} readings",
+                    meter::trim(self.contact_bound),
+                    self.count
+                ),
                 self.contact / n.sqrt(),
                 false,
             ));
@@ -342,7 +346,8 @@ fn numbers(
             return State::Wandering { between: Some((low, low + apart)), why: Wander::Repeats };
         }
     }
-    let contact = contact_bound / 3f64.sqrt();
+    // Two probings differ by up to the bound: one alone adds something between 0 and it (even: width/√12).
+    let contact = contact_bound / 12f64.sqrt();
     let expected = contact.hypot(accuracy.step / 12f64.sqrt());
     let seen = if values.len() > 1 {
         (values.iter().map(|v| (v.value() - mean).powi(2)).sum::<f64>() / (count - 1.0)).sqrt()

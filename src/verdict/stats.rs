@@ -58,6 +58,27 @@ pub fn mad(values: &[f64]) -> Option<f64> {
     Some(1.4826 * median(&distances)?)
 }
 
+/// As [`mad`], of values already in order: no second sort, the distances on both sides of the middle are merged.
+#[must_use]
+pub fn mad_of_sorted(sorted: &[f64]) -> Option<f64> {
+    let centre = median_of_sorted(sorted)?;
+    let count = sorted.len();
+    let (mut right, mut left) = (sorted.partition_point(|value| *value < centre), 0usize);
+    left += right;
+    let mut distances = (0.0, 0.0);
+    for _ in 0..=count / 2 {
+        let below = if left > 0 { centre - sorted[left - 1] } else { f64::INFINITY };
+        let above = if right < count { sorted[right] - centre } else { f64::INFINITY };
+        if below < above {
+            left -= 1;
+        } else {
+            right += 1;
+        }
+        distances = (distances.1, below.min(above));
+    }
+    Some(1.4826 * if count % 2 == 1 { distances.1 } else { 0.5 * (distances.0 + distances.1) })
+}
+
 /// Mean; none of nothing.
 #[must_use]
 pub fn mean(values: &[f64]) -> Option<f64> {

@@ -133,3 +133,28 @@ pub(super) fn near_zero(circuit: &Circuit, number: &Number, expected: Option<f64
         None => number.value <= expanded && number.leads.slack == 0.0,
     }
 }
+
+/// What window and temperature lead to expect of a family's common value, as a middle and a standard uncertainty.
+///
+/// `tolerance`: that of single members, as a fraction: it is part of a window but not of its middle's spread.
+pub(super) fn prior(
+    circuit: &Circuit,
+    limits: &Limits,
+    number: &Number,
+    tolerance: f64,
+) -> Option<super::peers::Prior> {
+    let ends = [limits.temperatures.0, limits.temperatures.1].map(|t| at_temperature(circuit, limits, t));
+    let middles = ends.map(|(low, high)| 0.5 * (low + high));
+    let half = ends.iter().map(|(low, high)| 0.5 * (high - low)).fold(0.0, f64::max);
+    circuit.window.as_ref()?;
+    let centre = 0.5 * (middles[0] + middles[1]);
+    let member = tolerance * centre;
+    let batch = (half * half - member * member).max(0.25 * half * half) / 3.0;
+    let temperature = (middles[1] - middles[0]).powi(2) / 12.0;
+    // Leads that were not measured only add: the number is at least the circuit.
+    let slack = number.leads.slack;
+    Some(super::peers::Prior {
+        centre: centre + 0.5 * slack,
+        standard: (batch + temperature + number.shared.powi(2) + slack * slack / 12.0).sqrt(),
+    })
+}
