@@ -1,5 +1,77 @@
 //! Owns what may be said: words to [`Utterance`], values to spoken words, and the list of phrases for the recogniser.
 
+mod card;
+mod context;
+mod lexicon;
+mod number;
+mod parse;
+mod phrases;
+mod say;
+mod source;
 pub mod utterance;
+mod ways;
 
+pub use context::Context;
+pub use source::{Fault, GrammarError};
 pub use utterance::*;
+
+use lexicon::Lexicon;
+use source::Source;
+use std::path::Path;
+
+/// What may be said in one language, read from its three files and checked.
+#[derive(Debug, Clone)]
+pub struct Grammar {
+    lexicon: Lexicon,
+}
+
+impl Grammar {
+    /// The grammar of a language that comes with the program.
+    ///
+    /// # Errors
+    /// [`GrammarError::NoSuchLanguage`] for any but `en`.
+    pub fn builtin(language: &str) -> Result<Self, GrammarError> {
+        macro_rules! file {
+            ($name:literal) => {
+                Source {
+                    file: concat!("grammars/en/", $name),
+                    text: include_str!(concat!("../../grammars/en/", $name)),
+                }
+            };
+        }
+        match language {
+            "en" => Self::read(file!("numbers.toml"), file!("states.toml"), file!("commands.toml")),
+            _ => Err(GrammarError::NoSuchLanguage(language.to_owned())),
+        }
+    }
+
+    /// The grammar in a folder: `numbers.toml`, `states.toml`, `commands.toml`.
+    ///
+    /// # Errors
+    /// A file that cannot be read, or all the faults in them with file, line and key.
+    pub fn load(folder: &Path) -> Result<Self, GrammarError> {
+        let read = |name: &str| {
+            let path = folder.join(name);
+            match std::fs::read_to_string(&path) {
+                Ok(text) => Ok((path.display().to_string(), text)),
+                Err(source) => Err(GrammarError::Unreadable { path, source }),
+            }
+        };
+        let [numbers, states, commands] =
+            [read("numbers.toml")?, read("states.toml")?, read("commands.toml")?];
+        let source = |(file, text)| Source { file, text };
+        Self::read(
+            source((&numbers.0, &numbers.1)),
+            source((&states.0, &states.1)),
+            source((&commands.0, &commands.1)),
+        )
+    }
+
+    fn read(numbers: Source, states: Source, commands: Source) -> Result<Self, GrammarError> {
+        let lexicon = Lexicon::read(numbers, states, commands).map_err(GrammarError::Faulty)?;
+        Ok(Self { lexicon })
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -3,6 +3,48 @@
 //! Pure: [`judge`] is a function of a profile, a meter and the evidence. Voice, keys, batch, report and simulator all
 //! call it; none of them judges by itself. It does not know who asked, how a reading was taken in, or how it is shown.
 
+mod analysis;
+mod conclude;
+mod explain;
+pub mod meter;
+mod next;
+pub mod observations;
+mod patterns;
+pub mod peers;
+pub mod refusal;
+mod single;
+pub mod stats;
+pub mod temperature;
+pub mod trial;
 pub mod types;
+mod window;
 
+#[cfg(test)]
+mod tests;
+
+pub use conclude::CAUTIONS;
+pub use observations::*;
+pub use refusal::Refusal;
 pub use types::*;
+pub use window::UNKNOWN_TEMPERATURE;
+
+use crate::profile::{Meter, Profile};
+
+/// Judges everything that was observed.
+///
+/// The order of the measurements in the evidence does not matter; their numbers say which came first. A part that is
+/// only partly measured is judged as far as it goes. Without a meter file an accuracy is assumed, and said to be.
+///
+/// # Errors
+/// A [`Refusal`] that names the first observation, circuit or temperature that cannot be.
+pub fn judge(profile: &Profile, meter: Option<&Meter>, evidence: &Evidence) -> Result<Judgement, Refusal> {
+    refusal::check(profile, evidence)?;
+    let analysis = analysis::analyse(profile, meter, evidence);
+    let patterns = patterns::find(&analysis);
+    Ok(Judgement {
+        findings: analysis.rows.iter().map(|row| explain::finding(&analysis, row)).collect(),
+        conclusion: conclude::conclude(&analysis, &patterns),
+        next_checks: next::checks(&analysis, &patterns),
+        patterns,
+    })
+}

@@ -6,6 +6,8 @@ use crate::{
 };
 use serde::{Deserialize, Serialize};
 
+use super::{Details, Further};
+
 /// Where a circuit is measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
 #[serde(rename_all = "kebab-case")]
@@ -88,6 +90,24 @@ pub struct Evidence {
     /// Stored codes.
     #[serde(default)]
     pub codes: Vec<StoredCode>,
+    /// What else was observed.
+    #[serde(default)]
+    pub further: Further,
+}
+
+impl Evidence {
+    /// Nothing observed yet: no temperature, leads not measured.
+    #[must_use]
+    pub fn none() -> Self {
+        Self {
+            part_temperature: None,
+            meter_temperature: None,
+            leads: Leads::Unknown,
+            measurements: Vec::new(),
+            codes: Vec::new(),
+            further: Further::default(),
+        }
+    }
 }
 
 /// What one circuit's readings amount to.
@@ -178,6 +198,9 @@ pub struct Finding {
     pub measurements: Vec<u32>,
     /// How it was derived: a colleague can follow it by hand.
     pub derivation: Vec<Step>,
+    /// The figures behind it.
+    #[serde(default)]
+    pub details: Details,
 }
 
 /// One line of a derivation.

@@ -1,0 +1,30 @@
+//! Owns what may be said now beyond the grammar's own words: phrases that are waited for, names of pins and circuits.
+
+use crate::profile::{PinName, Profile};
+
+/// What may be said now beyond the grammar's own words.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Context {
+    /// Phrases that are understood as they stand ("supply off"), before anything else. Lower case.
+    pub phrases: Vec<String>,
+    /// Pins that may be named.
+    pub pins: Vec<PinName>,
+    /// Circuits that may be named ("coil c"), with the pin that each is probed at.
+    pub circuits: Vec<(String, PinName)>,
+}
+
+impl Context {
+    /// Pins and circuits of a profile, and the phrases that confirm its gates.
+    #[must_use]
+    pub fn of_profile(profile: &Profile) -> Self {
+        Self {
+            phrases: profile.gates.iter().map(|gate| gate.confirm.to_lowercase()).collect(),
+            pins: profile.connector.pins.iter().map(|pin| pin.name.clone()).collect(),
+            circuits: profile
+                .circuits
+                .iter()
+                .map(|circuit| (circuit.name.to_lowercase(), circuit.pin.clone()))
+                .collect(),
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! Owns what the recogniser is told: phrases (its bigram model comes from them) and words.
+
+use super::{
+    Context, Grammar,
+    lexicon::{Lexicon, Pattern, Piece},
+};
+use crate::quantity::{Decimal, Prefix, Unit};
+use std::collections::{BTreeSet, HashSet};
+
+/// How many phrases of numbers are listed: as many as the model was found to do well with.
+const NUMBER_PHRASES: usize = 600;
+
+/// A small deterministic generator of numbers (SplitMix64, Steele, Lea, Flood 2014): the list is the same every time.
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, limit: u64) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        (z ^ (z >> 31)) % limit
+    }
+}
+
+impl Grammar {
+    /// The phrases for a recogniser: representative numbers, states, all commands, what the context adds. Without `[unk]`.
+    ///
+    /// The same list every time, no phrase twice.
+    #[must_use]
+    pub fn phrases(&self, context: &Context) -> Vec<String> {
+        let numbers = self.lexicon.number_phrases();
+        let mut list = numbers.clone();
+        list.extend(
+            self.lexicon.states.iter().filter(|(.., listed)| *listed).map(|(phrase, ..)| phrase.clone()),
+        );
+        // Samples of readings inside of other phrases, spread over the list.
+        let mut samples = numbers.iter().step_by(37).cycle();
+        let mut sample = || samples.next().cloned().unwrap_or_default();
+        let mut first = HashSet::new();
+        for pattern in self.lexicon.patterns.iter().filter(|pattern| pattern.listed) {
+            // Every pin in the first phrase of its kind, a few in the others: else pins outweigh numbers.
+            let kind = (pattern.does, pattern.has(&Piece::Reading));
+            let step = if !pattern.has(&Piece::Pin) || first.insert(kind) { 1 } else { 4 };
+            self.expand(pattern, context, step, &mut sample, &mut list);
+        }
+        for (marker, weak) in &self.lexicon.corrections {
+            if !weak {
+                list.push(format!("{} {} {}", sample(), marker.join(" "), sample()));
+            }
+        }
+        list.extend(context.phrases.iter().map(|phrase| phrase.to_lowercase()));
+        let mut seen = HashSet::new();
+        list.retain(|phrase| !phrase.is_empty() && seen.insert(phrase.clone()));
+        list
+    }
+
+    /// The words for a recogniser of words: sorted, none twice, without `[unk]`.
+    #[must_use]
+    pub fn words(&self, context: &Context) -> Vec<String> {
+        let phrases = self.phrases(context);
+        let mut words: BTreeSet<&str> = phrases.iter().flat_map(|phrase| phrase.split_whitespace()).collect();
+        words.extend(self.lexicon.number_words());
+        words.into_iter().map(str::to_owned).collect()
+    }
+
+    /// Words of [`Grammar::words`] that a model does not know: they would be dropped by the recogniser and never heard.
+    #[must_use]
+    pub fn unknown_words(&self, context: &Context, model: &HashSet<String>) -> Vec<String> {
+        self.words(context).into_iter().filter(|word| !model.contains(word)).collect()
+    }
+
+    fn expand(
+        &self,
+        pattern: &Pattern,
+        context: &Context,
+        step: usize,
+        sample: &mut dyn FnMut() -> String,
+        list: &mut Vec<String>,
+    ) {
+        let pins: Vec<String> = if pattern.has(&Piece::Pin) {
+            let own = context.pins.iter().flat_map(|pin| self.lexicon.ways_to_say_pin(pin));
+            let circuits = context.circuits.iter().map(|(name, _)| name.to_lowercase());
+            own.chain(circuits).step_by(step).collect()
+        } else {
+            vec![String::new()]
+        };
+        let times = if pattern.has(&Piece::Count) || pattern.has(&Piece::Reading) && !pattern.has(&Piece::Pin)
+        {
+            8
+        } else {
+            1
+        };
+        for pin in &pins {
+            for i in 0..times {
+                let words: Vec<String> = pattern
+                    .pieces
+                    .iter()
+                    .map(|piece| match piece {
+                        Piece::Word(word) => word.clone(),
+                        Piece::Pin => pin.clone(),
+                        Piece::Reading => sample(),
+                        Piece::Count => self.lexicon.say_whole(i + 2),
+                    })
+                    .collect();
+                list.push(words.join(" "));
+            }
+        }
+    }
+}
+
+impl Lexicon {
+    /// Ways to say a pin's name that are listed: as it is read back, digit by digit, letters by their alphabet.
+    fn ways_to_say_pin(&self, pin: &crate::profile::PinName) -> Vec<String> {
+        let mut ways = vec![self.say_pin(pin)];
+        let spelled = |letters: usize| {
+            let words: Vec<String> = super::say::runs(pin.as_str())
+                .iter()
+                .map(|run| match run.chars().next() {
+                    Some(letter) if letter.is_ascii_alphabetic() => self
+                        .letters
+                        .get(&letter.to_ascii_lowercase())
+                        .and_then(|words| words.get(letters).or(words.first()))
+                        .cloned()
+                        .unwrap_or_default(),
+                    _ => self.say_digits(run),
+                })
+                .collect();
+            words.join(" ")
+        };
+        ways.extend([spelled(0), spelled(1)]);
+        ways.sort();
+        ways.dedup();
+        ways
+    }
+
+    /// Representative numbers: every pair of digits around a point once, then numbers of all sizes in all ways, drawn.
+    fn number_phrases(&self) -> Vec<String> {
+        let mut list: Vec<String> = Vec::new();
+        let mut seen = HashSet::new();
+        let mut push = |list: &mut Vec<String>, phrase: String| {
+            if seen.insert(phrase.clone()) {
+                list.push(phrase);
+            }
+        };
+        for digits in 0..100 {
+            // "three point seven"
+            if let Ok(number) = Decimal::new(false, digits, 1) {
+                push(&mut list, self.say_number(&number, false));
+            }
+        }
+        let mut dice = Dice(1);
+        while list.len() < NUMBER_PHRASES {
+            let whole_digits = 1 + dice.below(4);
+            let places = [0, 0, 1, 1, 1, 2, 2, 3][usize::try_from(dice.below(8)).unwrap_or(0)];
+            let limit = 10u64.pow(u32::try_from(whole_digits).unwrap_or(1) + u32::from(places));
+            let Ok(number) = Decimal::new(dice.below(40) == 0, dice.below(limit), places) else { continue };
+            let (prefix, unit) = match dice.below(16) {
+                0 | 1 => (Prefix::Kilo, Unit::Ohm),
+                2 => (Prefix::Mega, Unit::Ohm),
+                3 => (Prefix::One, Unit::Volt),
+                4 => (Prefix::Milli, Unit::Volt),
+                5 => (Prefix::One, Unit::Celsius),
+                6 => (Prefix::One, Unit::Ampere),
+                _ => (Prefix::One, Unit::Ohm),
+            };
+            let ways = self.ways(&number, prefix, unit);
+            if ways.is_empty() {
+                continue;
+            }
+            let pick = dice.below(u64::try_from(ways.len()).unwrap_or(1));
+            push(&mut list, ways[usize::try_from(pick).unwrap_or(0)].clone());
+        }
+        list
+    }
+}

@@ -1,0 +1,201 @@
+//! Owns the rules about circuits: their ends, and what may be asked of them.
+
+use super::{
+    family_of, kind_of, names::called, of, refuse_repeats, suppression_of, values::is_coil, window_of,
+};
+use crate::profile::{
+    faults::Found,
+    nearest::nearest,
+    raw_part::{RawCircuit, RawProfile, RawSuppression},
+};
+
+/// Above this a d.c. circuit is a high-voltage one (UN Regulation No. 100, definition of high voltage; from memory).
+const HIGH_VOLTAGE_V: f64 = 60.0;
+
+pub(super) fn there_is_something_to_measure(raw: &RawProfile, found: &mut Found) {
+    if !raw.circuits.is_empty() && raw.circuits.iter().all(|circuit| circuit.never_ohmmeter.is_some()) {
+        found.add(
+            &raw.circuits[0].spot,
+            "no circuit of this profile may be measured",
+            "a profile needs at least one circuit without `never_ohmmeter`",
+        );
+    }
+}
+
+pub(super) fn end_on_known_pins(raw: &RawProfile, found: &mut Found) {
+    let Some(connector) = &raw.connector else { return };
+    let pins: Vec<&str> =
+        connector.pins.iter().filter_map(|pin| of(pin.pin.as_ref())).map(String::as_str).collect();
+    if pins.is_empty() {
+        return;
+    }
+    for end in raw.circuits.iter().flat_map(|circuit| [&circuit.pin, &circuit.against]).flatten() {
+        if !pins.contains(&end.value.as_str()) {
+            let advice = match pins.iter().find(|pin| pin.eq_ignore_ascii_case(&end.value)) {
+                Some(pin) => format!("did you mean \"{pin}\"?"),
+                None => format!("its pins are {}", pins.join(", ")),
+            };
+            found.add(&end.spot, format!("the connector has no pin \"{}\"", end.value), advice);
+        }
+    }
+}
+
+pub(super) fn have_two_ends(raw: &RawProfile, found: &mut Found) {
+    for circuit in &raw.circuits {
+        if let (Some(pin), Some(against)) = (&circuit.pin, &circuit.against)
+            && pin.value == against.value
+        {
+            found.add_with(
+                &against.spot,
+                format!("pin \"{}\" is measured against itself", pin.value),
+                "name the pin at the other end of the circuit",
+                (&pin.spot, "the same pin"),
+            );
+        }
+    }
+}
+
+pub(super) fn pairs_of_pins_are_unique(raw: &RawProfile, found: &mut Found) {
+    let pairs = raw.circuits.iter().filter_map(|circuit| {
+        let (pin, against) = (circuit.pin.as_ref()?, circuit.against.as_ref()?);
+        let (a, b) = (pin.value.as_str(), against.value.as_str());
+        (a != b).then_some((if a < b { (a, b) } else { (b, a) }, &circuit.spot))
+    });
+    refuse_repeats(
+        pairs,
+        found,
+        |(a, b)| format!("another circuit lies between pins \"{a}\" and \"{b}\" already"),
+        "what lies between two pins is measured as one circuit",
+    );
+}
+
+/// "Change pin four" has to mean one reading.
+pub(super) fn probed_pins_are_unique(raw: &RawProfile, found: &mut Found) {
+    let pins = raw.circuits.iter().filter_map(|circuit| circuit.pin.as_ref());
+    refuse_repeats(
+        pins.map(|pin| (pin.value.as_str(), &pin.spot)),
+        found,
+        |pin| format!("another circuit is probed at pin \"{pin}\" already"),
+        "a circuit is spoken of by its `pin`; swap `pin` and `against` in one of the two",
+    );
+}
+
+pub(super) fn have_a_kind(raw: &RawProfile, found: &mut Found) {
+    for circuit in &raw.circuits {
+        let unknown_family = circuit.family.is_some() && family_of(raw, circuit).is_none();
+        if kind_of(raw, circuit).is_none() && circuit.never_ohmmeter.is_none() && !unknown_family {
+            let message =
+                format!("circuit \"{}\" has no `kind`, nor has its family", called(circuit.id.as_ref()));
+            found.add(&circuit.spot, message, "say what it is made of, for example: kind = \"copper-coil\"");
+        }
+    }
+}
+
+pub(super) fn never_measured_is_never_judged(raw: &RawProfile, found: &mut Found) {
+    for circuit in &raw.circuits {
+        let Some(never) = &circuit.never_ohmmeter else { continue };
+        let shared = &circuit.shared;
+        let judged = [
+            ("window", shared.window.as_ref().map(|window| &window.spot)),
+            ("family", circuit.family.as_ref().map(|family| &family.spot)),
+            ("case_limit_ohm", shared.case_limit_ohm.as_ref().map(|limit| &limit.spot)),
+        ];
+        for (key, spot) in judged {
+            if let Some(spot) = spot {
+                found.add_with(
+                    spot,
+                    format!("`{key}` on a circuit that no ohmmeter may touch"),
+                    "nothing of it is ever measured: take out this key, or `never_ohmmeter` if it was wrong",
+                    (&never.spot, "never measured"),
+                );
+            }
+        }
+    }
+}
+
+pub(super) fn switched_directly_has_a_supply(raw: &RawProfile, found: &mut Found) {
+    for circuit in &raw.circuits {
+        let direct = of(circuit.directly_switched.as_ref()).copied().unwrap_or(false);
+        match (direct, &circuit.supply_v, &circuit.directly_switched) {
+            (true, None, Some(flag)) => found.add(
+                &flag.spot,
+                "a directly switched circuit without its supply",
+                "add the voltage that is switched onto it, for example: supply_v = 24",
+            ),
+            (false, Some(supply), _) => found.add(
+                &supply.spot,
+                "a supply on a circuit that is not directly switched",
+                "add `directly_switched = true`, or take out `supply_v`: behind a current control V/R is not the current",
+            ),
+            _ => {}
+        }
+    }
+}
+
+pub(super) fn high_voltage_is_never_measured(raw: &RawProfile, found: &mut Found) {
+    for supply in
+        raw.circuits.iter().filter(|c| c.never_ohmmeter.is_none()).filter_map(|c| c.supply_v.as_ref())
+    {
+        if supply.value > HIGH_VOLTAGE_V {
+            found.add(
+                &supply.spot,
+                format!("{} V is high voltage, and the circuit may be measured", supply.value),
+                "add `never_ohmmeter` with the reason: high voltage is for people qualified for it",
+            );
+        }
+    }
+    for supply in raw.circuits.iter().filter_map(|circuit| circuit.supply_v.as_ref()) {
+        if !(1.0..=1500.0).contains(&supply.value) {
+            found.add(
+                &supply.spot,
+                format!("{} V is no supply of a vehicle", supply.value),
+                "give it in volts, for example: supply_v = 24",
+            );
+        }
+    }
+}
+
+/// A resistor across a coil lowers what a sound one reads: the reading is always below the resistor.
+pub(super) fn suppression_suits_the_circuit(raw: &RawProfile, found: &mut Found) {
+    for circuit in &raw.circuits {
+        let Some(suppression) = suppression_of(raw, circuit) else { continue };
+        if !sits_on_a_coil(raw, circuit)
+            && !matches!(suppression, RawSuppression::Named(n) if n.value == "none")
+        {
+            found.add(
+                suppression.spot(),
+                "suppression across something that is no coil",
+                "only a coil makes a switching spike: check `kind`, or take `suppression` out",
+            );
+        }
+        if let (RawSuppression::Resistor { ohm: Some(ohm), .. }, Some(window)) =
+            (suppression, window_of(raw, circuit))
+            && let Some(high) = &window.high_ohm
+            && ohm.value > 0.0
+            && ohm.value <= high.value
+        {
+            found.add_with(
+                &ohm.spot,
+                format!("with {} Ω across it the circuit cannot read up to {} Ω", ohm.value, high.value),
+                "two resistances in parallel read less than either: check the window and the resistor",
+                (&high.spot, "the window reaches up to here"),
+            );
+        }
+    }
+}
+
+fn sits_on_a_coil(raw: &RawProfile, circuit: &RawCircuit) -> bool {
+    // A circuit whose kind is missing or unknown was noted already.
+    kind_of(raw, circuit)
+        .and_then(|kind| of(kind.name.as_ref()))
+        .is_none_or(|name| is_coil(name) || !super::KINDS.contains(&name.as_str()))
+}
+
+/// The name in `known` that was probably meant, as advice.
+pub(super) fn advice_for(name: &str, known: &[&str]) -> String {
+    match nearest(name, known.iter().copied()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None if known.is_empty() => "there are none".to_owned(),
+        None => format!("there are {}", known.join(", ")),
+    }
+}

@@ -1,0 +1,69 @@
+//! Owns the rules about what is said before measuring: gates and cautions.
+
+use super::refuse_repeats;
+use crate::profile::{
+    faults::{Found, Spot},
+    raw_part::RawProfile,
+};
+
+fn top() -> Spot {
+    Spot { span: 0..0, key: String::new() }
+}
+
+pub(super) fn there_are_gates(raw: &RawProfile, found: &mut Found) {
+    if raw.gates.is_empty() && !found.has_below("gate") {
+        let spot = Spot { key: "gate".to_owned(), ..top() };
+        found.add(
+            &spot,
+            "there is no gate",
+            "say what has to be safe before measuring, at least: supply off",
+        );
+    }
+}
+
+/// Two to five lower case words: one word is too easily heard in noise, and "yes" does not say what was done.
+pub(super) fn confirmations_are_phrases(raw: &RawProfile, found: &mut Found) {
+    for confirm in raw.gates.iter().filter_map(|gate| gate.confirm.as_ref()) {
+        let words: Vec<&str> = confirm.value.split(' ').collect();
+        let lower = words.iter().all(|word| {
+            let inner = word.chars().all(|c| c.is_ascii_lowercase() || c == '-' || c == '\'');
+            inner && word.starts_with(|c: char| c.is_ascii_lowercase())
+        });
+        if !lower {
+            found.add(
+                &confirm.spot,
+                format!("\"{}\" is not made of lower case words with one blank between", confirm.value),
+                "write it as it is said: \"supply off\"; numbers as words",
+            );
+        } else if !(2..=5).contains(&words.len()) {
+            found.add(
+                &confirm.spot,
+                format!("\"{}\" is not two to five words", confirm.value),
+                "say what was done: \"supply off\"; a single word is too easily heard in noise",
+            );
+        }
+    }
+}
+
+pub(super) fn confirmations_are_unique(raw: &RawProfile, found: &mut Found) {
+    let phrases = raw.gates.iter().filter_map(|gate| gate.confirm.as_ref());
+    refuse_repeats(
+        phrases.map(|phrase| (phrase.value.as_str(), &phrase.spot)),
+        found,
+        |phrase| format!("another gate is confirmed by \"{phrase}\" already"),
+        "each gate has a phrase of its own that says what was done",
+    );
+}
+
+pub(super) fn there_are_cautions(raw: &RawProfile, found: &mut Found) {
+    if let Some(cautions) = &raw.cautions
+        && cautions.value.is_empty()
+        && !found.has_below(&cautions.spot.key)
+    {
+        found.add(
+            &cautions.spot,
+            "there are no cautions",
+            "name at least what can hurt or break at this part",
+        );
+    }
+}

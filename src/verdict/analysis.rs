@@ -1,0 +1,245 @@
+//! Owns the figures of a judgement: each circuit at each station with its class. Words are made from it elsewhere.
+
+use super::{
+    Class, Contact, Evidence, Measurement, Station,
+    peers::{self, Held},
+    single::{self, LeadsKnown, Number, Reduced, State},
+    window::{self, Judged, Limits},
+};
+use crate::profile::{Circuit, CircuitKind, Meter, Profile};
+use std::collections::BTreeMap;
+
+/// Ohms per metre of 1 mm² copper conductor at 20 °C, at most (ISO 6722-1:2011, table of conductor resistances).
+pub const OHMS_PER_METRE_MM2: f64 = 18.5e-3;
+
+/// One circuit at one station.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Row<'a> {
+    pub circuit: &'a Circuit,
+    pub station: Station,
+    pub reduced: Reduced,
+    pub class: Class,
+    pub confirmed: bool,
+    pub limits: Option<Limits>,
+    pub judged: Option<Judged>,
+    pub held: Option<Held>,
+}
+
+impl<'a> Row<'a> {
+    /// The number that its readings amount to.
+    pub fn number(&self) -> Option<&Number> {
+        if let State::Number(number) = &self.reduced.state { Some(number) } else { None }
+    }
+
+    /// Whether something was read.
+    pub fn taken(&self) -> bool {
+        self.class != Class::NotTaken
+    }
+}
+
+/// Everything that words are made from.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Analysis<'a> {
+    pub profile: &'a Profile,
+    pub meter: Option<&'a Meter>,
+    pub evidence: &'a Evidence,
+    pub leads: LeadsKnown,
+    pub temperatures: (f64, f64),
+    pub rows: Vec<Row<'a>>,
+}
+
+impl<'a> Analysis<'a> {
+    /// The row of a circuit at a station.
+    pub fn row(&self, circuit: &Circuit, station: Station) -> Option<&Row<'a>> {
+        self.rows.iter().find(|row| row.circuit.id == circuit.id && row.station == station)
+    }
+
+    /// The rows at a station.
+    pub fn at(&self, station: Station) -> impl Iterator<Item = &Row<'a>> {
+        self.rows.iter().filter(move |row| row.station == station)
+    }
+}
+
+/// Works out all figures and classes. The evidence has been checked.
+pub(super) fn analyse<'a>(
+    profile: &'a Profile,
+    meter: Option<&'a Meter>,
+    evidence: &'a Evidence,
+) -> Analysis<'a> {
+    let leads = LeadsKnown::of(evidence, meter);
+    let temperatures =
+        evidence.part_temperature.map_or(window::UNKNOWN_TEMPERATURE, |t| (t.low.get(), t.high.get()));
+    let mut taken: BTreeMap<(&str, Station), Vec<&Measurement>> = BTreeMap::new();
+    for measurement in &evidence.measurements {
+        taken.entry((measurement.circuit.as_str(), measurement.station)).or_default().push(measurement);
+    }
+    let mut rows = Vec::with_capacity(profile.circuits.len());
+    for circuit in &profile.circuits {
+        let mut any = false;
+        for station in [Station::Component, Station::Harness, Station::Case] {
+            let Some(mut readings) = taken.remove(&(circuit.id.as_str(), station)) else { continue };
+            readings.sort_by_key(|measurement| measurement.id);
+            any = true;
+            rows.push(row(profile, meter, evidence, &leads, temperatures, circuit, station, &readings));
+        }
+        if !any {
+            rows.push(row(profile, meter, evidence, &leads, temperatures, circuit, Station::Component, &[]));
+        }
+    }
+    let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows };
+    hold_families(&mut analysis);
+    classify(&mut analysis);
+    analysis
+}
+
+#[expect(clippy::too_many_arguments, reason = "one place, called with what is already worked out")]
+fn row<'a>(
+    profile: &'a Profile,
+    meter: Option<&Meter>,
+    evidence: &Evidence,
+    leads: &LeadsKnown,
+    temperatures: (f64, f64),
+    circuit: &'a Circuit,
+    station: Station,
+    readings: &[&Measurement],
+) -> Row<'a> {
+    let reduced = single::reduce(profile, meter, evidence, leads, circuit, readings);
+    let limits =
+        match station {
+            Station::Component => window::limits(circuit, temperatures),
+            Station::Harness => window::limits(circuit, temperatures).map(|limits| {
+                limits.with_wires(circuit.harness.as_ref().map_or(0.0, |harness| {
+                    wire_loop(harness.conductor_mm2, harness.length_m, temperatures.1)
+                }))
+            }),
+            Station::Case => None,
+        };
+    let judged = match (&reduced.state, &limits) {
+        (State::Number(number), Some(limits)) => Some(window::judge(circuit, number, limits)),
+        _ => None,
+    };
+    Row { circuit, station, reduced, class: Class::NotTaken, confirmed: false, limits, judged, held: None }
+}
+
+/// The most that two wires of that size and length may have at a temperature, in ohms.
+pub(super) fn wire_loop(mm2: f64, metres: f64, celsius: f64) -> f64 {
+    if mm2 <= 0.0 || metres <= 0.0 {
+        return 0.0;
+    }
+    2.0 * metres * OHMS_PER_METRE_MM2 / mm2
+        * super::temperature::factor(&CircuitKind::CopperCoil, 20.0, celsius)
+}
+
+fn hold_families(analysis: &mut Analysis<'_>) {
+    for family in &analysis.profile.families {
+        for station in [Station::Component, Station::Harness] {
+            let places: Vec<usize> = (0..analysis.rows.len())
+                .filter(|at| {
+                    let row = &analysis.rows[*at];
+                    row.station == station
+                        && row.circuit.family.as_ref() == Some(&family.id)
+                        && row.number().is_some()
+                })
+                .collect();
+            let members: Vec<peers::Member> = places
+                .iter()
+                .filter_map(|at| analysis.rows[*at].number())
+                .map(|number| peers::Member { value: number.value, random: number.random })
+                .collect();
+            let held = peers::hold(&members, family.tolerance_percent / 100.0);
+            for (at, held) in places.into_iter().zip(held) {
+                analysis.rows[at].held = Some(held);
+            }
+        }
+    }
+}
+
+fn classify(analysis: &mut Analysis<'_>) {
+    for at in 0..analysis.rows.len() {
+        let row = &analysis.rows[at];
+        let (class, confirmed) = match row.station {
+            Station::Case => (case_class(row), row.reduced.cleaned > 0),
+            Station::Component | Station::Harness => class_of(analysis, row),
+        };
+        let row = &mut analysis.rows[at];
+        row.confirmed = confirmed && class.is_suspect();
+        row.class = class;
+    }
+}
+
+/// Whether some circuit gave a plain number after a measurement, so that leads and common pin were whole then.
+pub(super) fn known_good_after(analysis: &Analysis<'_>, circuit: &Circuit, id: u32) -> bool {
+    analysis.evidence.measurements.iter().any(|m| {
+        m.id > id
+            && m.circuit != circuit.id
+            && m.station != Station::Case
+            && m.contact != Contact::Wiggled
+            && matches!(m.reading, crate::quantity::Reading::Value(_))
+    })
+}
+
+fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
+    let cleaned = row.reduced.cleaned > 0;
+    let number = match &row.reduced.state {
+        State::NotTaken => return (Class::NotTaken, false),
+        State::Wandering { .. } => return (Class::Unstable, cleaned),
+        State::OverRange { since_cleaned, first } => {
+            return if *since_cleaned >= 2 && known_good_after(analysis, row.circuit, *first) {
+                (Class::Open, true)
+            } else {
+                (Class::OverRangeUnchecked, false)
+            };
+        }
+        State::Number(number) => number,
+    };
+    let expected = row
+        .limits
+        .map(|limits| limits.outer.0)
+        .into_iter()
+        .chain(row.held.and_then(|held| held.expected))
+        .reduce(f64::min)
+        .or_else(|| super::temperature::resistance(&row.circuit.kind, analysis.temperatures.1));
+    if window::near_zero(row.circuit, number, expected) {
+        return (Class::Shorted, cleaned);
+    }
+    let peers = row.held.map(|held| held.stand);
+    let unknown = analysis.evidence.part_temperature.is_none() || analysis.leads.slack > 0.0;
+    let class = match (row.judged, peers) {
+        (Some(judged), _) if judged.stand == window::Stand::Outside => Class::Outside,
+        (_, Some(peers::Stand::Unlike)) => Class::UnlikePeers,
+        (Some(judged), peers) if judged.unknown_decides && unknown => match peers {
+            Some(peers::Stand::Like) => Class::LikePeers,
+            _ => Class::NotJudged,
+        },
+        (Some(judged), _) => match judged.stand {
+            window::Stand::Within => Class::Within,
+            window::Stand::WithinDoubtful => Class::WithinDoubtful,
+            window::Stand::OutsideDoubtful => Class::OutsideDoubtful,
+            window::Stand::Outside => Class::Outside,
+        },
+        (None, Some(peers::Stand::Like)) => Class::LikePeers,
+        (None, _) => Class::NotJudged,
+    };
+    (class, cleaned)
+}
+
+fn case_class(row: &Row<'_>) -> Class {
+    let limit = row.circuit.case_limit.map(crate::quantity::Ohms::get);
+    match (&row.reduced.state, limit) {
+        (State::NotTaken, _) => Class::NotTaken,
+        (State::Wandering { .. }, _) => Class::Unstable,
+        (_, None) => Class::NotJudged,
+        (State::OverRange { .. }, Some(_)) => Class::Within,
+        (State::Number(number), Some(limit)) => {
+            if number.value + number.expanded() < limit {
+                Class::Leakage
+            } else if number.value < limit {
+                Class::OutsideDoubtful
+            } else if number.value - number.expanded() < limit {
+                Class::WithinDoubtful
+            } else {
+                Class::Within
+            }
+        }
+    }
+}

@@ -1,0 +1,291 @@
+//! Owns bad input: what no honest judgement can be made from, named so that it can be put right.
+
+use super::{Evidence, Leads, Measurement};
+use crate::{
+    profile::{CircuitId, CircuitKind, Profile},
+    quantity::{Celsius, Interval, Reading, Shown, Unit},
+};
+use std::collections::BTreeSet;
+
+/// Why evidence was refused. Nothing was judged.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Refusal {
+    /// A resistance below zero.
+    #[error(
+        "measurement {id}: {shown} is below zero; no part reads that: zero the leads again or correct it"
+    )]
+    Negative {
+        /// Which measurement; 0 is the lead zero.
+        id: u32,
+        /// What was shown.
+        shown: Shown,
+    },
+    /// A unit that does not fit.
+    #[error("measurement {id}: {shown} is not in {expected}", expected = expected.symbol())]
+    WrongUnit {
+        /// Which measurement; 0 is the lead zero.
+        id: u32,
+        /// What was shown.
+        shown: Shown,
+        /// The unit that belongs here.
+        expected: Unit,
+    },
+    /// A circuit that the profile does not have.
+    #[error("measurement {id}: the profile \"{profile}\" has no circuit \"{circuit}\"")]
+    UnknownCircuit {
+        /// Which measurement.
+        id: u32,
+        /// The circuit as named.
+        circuit: CircuitId,
+        /// The profile.
+        profile: String,
+    },
+    /// A stored code or a learned reference names a circuit that the profile does not have.
+    #[error("{what} names the circuit \"{circuit}\", which the profile \"{profile}\" does not have")]
+    UnknownCircuitNamed {
+        /// What names it.
+        what: String,
+        /// The circuit as named.
+        circuit: CircuitId,
+        /// The profile.
+        profile: String,
+    },
+    /// A pin that the connector does not have.
+    #[error("measurement {id}: the connector has no pin \"{pin}\"")]
+    UnknownPin {
+        /// Which measurement.
+        id: u32,
+        /// The pin as named.
+        pin: String,
+    },
+    /// Two observations have the same number.
+    #[error("two observations have the number {0}; each needs its own")]
+    DuplicateId(u32),
+    /// A temperature that no part or meter has in this work, or an interval upside down.
+    #[error(
+        "{what} of {low} to {high} °C cannot be: it must rise from low to high within {least} to {most} °C"
+    )]
+    Temperature {
+        /// Whose.
+        what: &'static str,
+        /// Lower end.
+        low: f64,
+        /// Upper end.
+        high: f64,
+        /// The lowest that is accepted.
+        least: f64,
+        /// The highest that is accepted.
+        most: f64,
+    },
+    /// Low and high of a wandering number are upside down.
+    #[error("measurement {id}: wandering from {low} to {high} is upside down")]
+    UpsideDown {
+        /// Which measurement.
+        id: u32,
+        /// Said to be the lowest.
+        low: Shown,
+        /// Said to be the highest.
+        high: Shown,
+    },
+    /// Resistance was measured where no ohmmeter may be used.
+    #[error("measurement {id}: no ohmmeter may touch {circuit}: {reason}")]
+    NeverOhmmeter {
+        /// Which measurement.
+        id: u32,
+        /// The circuit.
+        circuit: CircuitId,
+        /// Why, from the profile.
+        reason: String,
+    },
+    /// The profile has nothing that any reading could be judged by.
+    #[error(
+        "the profile \"{0}\" has no window, no family of two or more, no limit to case: nothing to judge by"
+    )]
+    NothingToJudgeBy(String),
+    /// A learned reference that was learned from nothing, or that is not above zero.
+    #[error(
+        "the learned reference of \"{0}\" needs at least one part, a median above zero and no negative spread"
+    )]
+    Learned(CircuitId),
+    /// A limit, a supply or a current that cannot be.
+    #[error("observation {id}: {what} must be above zero")]
+    NotPositive {
+        /// Which observation.
+        id: u32,
+        /// What.
+        what: &'static str,
+    },
+}
+
+/// Temperatures of a part that are taken for possible, in °C: cold storage to an exhaust sensor's housing.
+pub const PART_TEMPERATURES: (f64, f64) = (-60.0, 400.0);
+/// Temperatures of a meter that are taken for possible, in °C.
+pub const METER_TEMPERATURES: (f64, f64) = (-40.0, 70.0);
+
+/// Looks through everything before anything is judged.
+///
+/// # Errors
+/// The first fault found, in the order of the observations' numbers.
+pub(super) fn check(profile: &Profile, evidence: &Evidence) -> Result<(), Refusal> {
+    if !can_judge(profile) {
+        return Err(Refusal::NothingToJudgeBy(profile.id.clone()));
+    }
+    temperature("the part temperature", evidence.part_temperature, PART_TEMPERATURES)?;
+    temperature("the meter temperature", evidence.meter_temperature, METER_TEMPERATURES)?;
+    if let Leads::Shown(shown) = &evidence.leads {
+        ohms(0, shown, false)?;
+    }
+    for shown in &evidence.further.lead_repeats {
+        ohms(0, shown, evidence.leads == Leads::Relative)?;
+    }
+    let mut ids = BTreeSet::new();
+    let mut measurements: Vec<&Measurement> = evidence.measurements.iter().collect();
+    measurements.sort_by_key(|measurement| measurement.id);
+    for measurement in measurements {
+        if !ids.insert(measurement.id) {
+            return Err(Refusal::DuplicateId(measurement.id));
+        }
+        one(profile, measurement, evidence.leads == Leads::Relative)?;
+    }
+    for code in &evidence.codes {
+        if let Some(circuit) = &code.circuit {
+            known(profile, circuit, || format!("the stored code \"{}\"", code.text))?;
+        }
+    }
+    further(profile, evidence, &mut ids)
+}
+
+fn can_judge(profile: &Profile) -> bool {
+    let mut families = BTreeSet::new();
+    profile.circuits.iter().any(|circuit| {
+        circuit.window.is_some()
+            || circuit.case_limit.is_some()
+            || circuit.kind == CircuitKind::DataBus
+            || circuit.family.as_ref().is_some_and(|family| !families.insert(family))
+    })
+}
+
+fn temperature(
+    what: &'static str,
+    interval: Option<Interval<Celsius>>,
+    (least, most): (f64, f64),
+) -> Result<(), Refusal> {
+    let Some(interval) = interval else { return Ok(()) };
+    let (low, high) = (interval.low.get(), interval.high.get());
+    if low <= high && low >= least && high <= most {
+        Ok(())
+    } else {
+        Err(Refusal::Temperature { what, low, high, least, most })
+    }
+}
+
+fn one(profile: &Profile, measurement: &Measurement, relative: bool) -> Result<(), Refusal> {
+    let id = measurement.id;
+    let circuit = profile.circuit(&measurement.circuit).ok_or_else(|| Refusal::UnknownCircuit {
+        id,
+        circuit: measurement.circuit.clone(),
+        profile: profile.id.clone(),
+    })?;
+    reading_in_ohms(id, &measurement.reading, relative)?;
+    match &circuit.never_ohmmeter {
+        Some(reason) if measurement.reading != Reading::NotTaken => {
+            Err(Refusal::NeverOhmmeter { id, circuit: circuit.id.clone(), reason: reason.clone() })
+        }
+        _ => Ok(()),
+    }
+}
+
+fn reading_in_ohms(id: u32, reading: &Reading, relative: bool) -> Result<(), Refusal> {
+    match reading {
+        Reading::Value(shown) => ohms(id, shown, relative),
+        Reading::OverRange { range } => range.iter().try_for_each(|shown| ohms(id, shown, false)),
+        Reading::Unstable { low, high } => {
+            low.iter().chain(high).try_for_each(|shown| ohms(id, shown, relative))?;
+            match (low, high) {
+                (Some(low), Some(high)) if low.value() > high.value() => {
+                    Err(Refusal::UpsideDown { id, low: *low, high: *high })
+                }
+                _ => Ok(()),
+            }
+        }
+        Reading::NotTaken => Ok(()),
+    }
+}
+
+fn ohms(id: u32, shown: &Shown, relative: bool) -> Result<(), Refusal> {
+    if shown.unit != Unit::Ohm {
+        return Err(Refusal::WrongUnit { id, shown: *shown, expected: Unit::Ohm });
+    }
+    // In relative mode a display may stand a few steps below zero; more than that is a wrong zero.
+    let allowed = if relative { 10 } else { 0 };
+    if shown.number.is_negative() && shown.number.digits() > allowed {
+        return Err(Refusal::Negative { id, shown: *shown });
+    }
+    Ok(())
+}
+
+fn known(profile: &Profile, circuit: &CircuitId, what: impl Fn() -> String) -> Result<(), Refusal> {
+    if profile.circuit(circuit).is_some() {
+        return Ok(());
+    }
+    Err(Refusal::UnknownCircuitNamed { what: what(), circuit: circuit.clone(), profile: profile.id.clone() })
+}
+
+fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> Result<(), Refusal> {
+    let further = &evidence.further;
+    let mut fresh = |id: u32| if ids.insert(id) { Ok(()) } else { Err(Refusal::DuplicateId(id)) };
+    for relation in &further.relations {
+        fresh(relation.id)?;
+        for pin in [&relation.from, &relation.to] {
+            if !profile.connector.pins.iter().any(|known| known.name == *pin) {
+                return Err(Refusal::UnknownPin { id: relation.id, pin: pin.0.clone() });
+            }
+        }
+        reading_in_ohms(relation.id, &relation.reading, evidence.leads == Leads::Relative)?;
+    }
+    for load in &further.loads {
+        fresh(load.id)?;
+        known(profile, &load.circuit, || format!("load test {}", load.id))?;
+        for (what, value) in [
+            ("the supply", Some(load.supply.get())),
+            ("the current", load.current.map(crate::quantity::Amperes::get)),
+            ("the limit", load.limit.map(crate::quantity::Volts::get)),
+        ] {
+            if value.is_some_and(|value| value <= 0.0) {
+                return Err(Refusal::NotPositive { id: load.id, what });
+            }
+        }
+    }
+    for drop in &further.drops {
+        fresh(drop.id)?;
+        if let Some(circuit) = &drop.circuit {
+            known(profile, circuit, || format!("voltage drop {}", drop.id))?;
+        }
+        if let Reading::Value(shown) = &drop.reading
+            && shown.unit != Unit::Volt
+        {
+            return Err(Refusal::WrongUnit { id: drop.id, shown: *shown, expected: Unit::Volt });
+        }
+        if drop.current.is_some_and(|value| value.get() <= 0.0)
+            || drop.limit.is_some_and(|value| value.get() <= 0.0)
+        {
+            return Err(Refusal::NotPositive { id: drop.id, what: "the current and the limit" });
+        }
+    }
+    for reference in &further.references {
+        known(profile, &reference.circuit, || "a learned reference".to_owned())?;
+        if reference.parts == 0
+            || reference.median.get() <= 0.0
+            || reference.spread.is_some_and(|spread| spread.get() < 0.0)
+        {
+            return Err(Refusal::Learned(reference.circuit.clone()));
+        }
+        temperature(
+            "the learned reference's temperature",
+            Some(Interval::exactly(reference.at)),
+            PART_TEMPERATURES,
+        )?;
+    }
+    Ok(())
+}

@@ -1,0 +1,137 @@
+//! Every profile and meter that comes with the project loads, says that it is invented, and can be said and heard.
+
+use bothhands::profile::{self, CircuitId, CircuitKind, FamilyId, PinName, Profile};
+use std::{
+    collections::HashSet,
+    fs,
+    path::{Path, PathBuf},
+};
+
+fn project() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn toml_files(folder: &str) -> Vec<PathBuf> {
+    let entries = fs::read_dir(project().join(folder)).expect("the folder is part of the project");
+    let mut files: Vec<PathBuf> = entries
+        .map(|entry| entry.expect("it can be listed").path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
+        .collect();
+    files.sort();
+    files
+}
+
+fn profiles() -> Vec<Profile> {
+    let load = |path: &PathBuf| profile::load(path).unwrap_or_else(|error| panic!("{}", error.rendered(110)));
+    toml_files("profiles").iter().map(load).collect()
+}
+
+/// The words that the recogniser's model knows.
+fn model_words() -> HashSet<String> {
+    let text =
+        fs::read_to_string(project().join("grammars/en/ears/graph/words.txt")).expect("the model is there");
+    text.lines().filter_map(|line| line.split(' ').next()).map(str::to_owned).collect()
+}
+
+#[test]
+fn every_profile_loads_is_called_as_its_file_and_says_that_it_is_invented() {
+    let files = toml_files("profiles");
+    assert!(files.len() >= 2);
+    for (path, profile) in files.iter().zip(profiles()) {
+        assert_eq!(path.file_stem().unwrap().to_str(), Some(profile.id.as_str()));
+        assert!(profile.invented, "{}", profile.id);
+        assert!(fs::read_to_string(path).unwrap().starts_with("# INVENTED"), "{}", profile.id);
+    }
+}
+
+#[test]
+fn every_meter_loads_is_called_as_its_file_and_says_that_it_is_invented() {
+    let files = toml_files("profiles/meters");
+    assert!(files.len() >= 3);
+    for path in files {
+        let meter = profile::load_meter(&path).unwrap_or_else(|error| panic!("{}", error.rendered(110)));
+        assert_eq!(path.file_stem().unwrap().to_str(), Some(meter.id.as_str()));
+        assert!(meter.invented, "{}", meter.id);
+        assert!(fs::read_to_string(&path).unwrap().starts_with("# INVENTED"), "{}", meter.id);
+    }
+}
+
+#[test]
+fn the_recogniser_knows_every_word_of_every_confirmation() {
+    let words = model_words();
+    for profile in profiles() {
+        for gate in &profile.gates {
+            for word in gate.confirm.split(' ') {
+                assert!(words.contains(word), "{}: \"{word}\" of \"{}\"", profile.id, gate.confirm);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_recogniser_knows_every_word_of_every_name_of_a_circuit_that_is_measured() {
+    let words = model_words();
+    for profile in profiles() {
+        for circuit in profile.circuits.iter().filter(|circuit| circuit.never_ohmmeter.is_none()) {
+            for word in circuit.name.to_lowercase().split(' ') {
+                assert!(words.contains(word), "{}: \"{word}\" of \"{}\"", profile.id, circuit.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_pin_of_a_shipped_profile_has_a_label_and_every_window_a_source() {
+    for profile in profiles() {
+        assert!(profile.connector.pins.iter().all(|pin| pin.label.is_some()));
+        assert!(profile.circuits.iter().filter_map(|c| c.window.as_ref()).all(|w| !w.source.is_empty()));
+    }
+}
+
+#[test]
+fn the_valve_block_is_what_the_rest_of_the_project_counts_on() {
+    let block = profile::find("sweeper-valve-block").unwrap().value;
+    assert_eq!(block.connector.pins.len(), 16);
+    assert_eq!(block.connector.pins.iter().map(|pin| (pin.row, pin.column)).max(), Some((2, 8)));
+    let coils = FamilyId::from("main-coils");
+    let members: Vec<_> = block.members(&coils).collect();
+    assert_eq!(members.len(), 8);
+    for (index, coil) in members.iter().enumerate() {
+        assert_eq!(coil.pin, PinName((index + 1).to_string()));
+        assert_eq!(coil.against, PinName::from("16"));
+        assert_eq!(coil.kind, CircuitKind::CopperCoil);
+        let window = coil.window.as_ref().expect("from the family");
+        assert!(window.low.get() < 5.2 && 5.2 < window.high.get() && window.at.get() == 20.0);
+        assert_eq!(coil.harness.as_ref().map(|harness| harness.length_m), Some(4.2));
+    }
+    assert_eq!(block.circuits.len(), 11);
+    let pressure = block.circuit(&CircuitId::from("pressure-coil")).unwrap();
+    assert!(pressure.family.is_none() && pressure.window.as_ref().unwrap().low.get() > 20.0);
+    assert!(!pressure.directly_switched && pressure.supply.is_none());
+}
+
+#[test]
+fn the_sensor_pack_has_every_kind_that_the_valve_block_lacks() {
+    let pack = profile::find("sweeper-sensor-pack").unwrap().value;
+    let kind = |id: &str| &pack.circuit(&CircuitId::from(id)).unwrap().kind;
+    assert!(matches!(kind("exhaust-sensor"), CircuitKind::Platinum { r0 } if r0.get() == 1000.0));
+    assert!(matches!(kind("oil-sensor"), CircuitKind::ThermistorTable { points } if points.len() == 7));
+    assert!(matches!(kind("air-sensor"), CircuitKind::Thermistor { b_k, .. } if *b_k == 3500.0));
+    assert!(matches!(kind("data-bus"), CircuitKind::DataBus));
+    assert!(matches!(kind("shield"), CircuitKind::Wire));
+    let squib = pack.circuit(&CircuitId::from("extinguisher-squib")).unwrap();
+    assert!(squib.never_ohmmeter.is_some() && squib.window.is_none());
+}
+
+#[test]
+fn what_is_found_by_name_is_the_file_itself_and_carries_its_text() {
+    let path = project().join("profiles/sweeper-valve-block.toml");
+    let text = fs::read_to_string(&path).unwrap();
+    let by_name = profile::find("sweeper-valve-block").unwrap();
+    let by_path = profile::find(path.to_str().unwrap()).unwrap();
+    assert_eq!(by_name.text, text);
+    assert_eq!(by_name.value, by_path.value);
+    assert_eq!(by_path.path, Some(path));
+    let meter = profile::find_meter("handheld-6000").unwrap();
+    assert_eq!(meter.value, profile::parse_meter("again", &meter.text).unwrap());
+}
