@@ -2,11 +2,11 @@
 
 use super::{
     html::{esc, fact, page, pin_map, stamps},
-    wording::{kind, pins, window},
+    wording::{celsius_span, kind, ohm_span, pins, unbroken},
 };
 use crate::{
-    profile::{Circuit, CircuitKind, Meter, Profile, Range},
-    quantity::Unit,
+    profile::{Circuit, CircuitKind, Family, Meter, Profile, Range},
+    quantity::{Interval, Unit},
     verdict::Station,
 };
 
@@ -63,7 +63,8 @@ fn map(profile: &Profile) -> String {
 }
 
 fn table(profile: &Profile, meter: &Meter) -> String {
-    let rows: String = profile.circuits.iter().map(|circuit| row(profile, meter, circuit)).collect();
+    let rows: String = profile.circuits.iter().map(|circuit| row(meter, circuit)).collect();
+    let families: String = profile.families.iter().map(alike).collect();
     let copper = profile.circuits.iter().any(|circuit| circuit.kind == CircuitKind::CopperCoil);
     // 234.5 = 1/0.00393 - 20, with alpha of copper at 20 degrees from IEC 60028; 254.5 = 234.5 + 20.
     let copper = if copper {
@@ -73,15 +74,23 @@ fn table(profile: &Profile, meter: &Meter) -> String {
         ""
     };
     format!(
-        "<section>\n<h2>Readings</h2>\n<div class=\"wide\"><table class=\"sheet\">\n<thead><tr><th>Circuit</th><th>Pins</th>\
+        "<section class=\"newpage\">\n<h2>Readings</h2>\n<div class=\"wide\"><table class=\"sheet\">\n<thead><tr><th>Circuit</th><th>Pins</th>\
          <th>Sound</th><th>Range</th><th>At the part</th><th>Again</th><th>Through the harness</th><th>To case</th></tr></thead>\n\
          <tbody>\n{rows}</tbody>\n</table></div>\n\
          <p class=\"hint\">Write what the display shows, with its prefix; OL for over range; both ends for a number that \
-         wanders. An open circuit counts only after the terminal was cleaned and read again.</p>\n{copper}</section>\n"
+         wanders. An open circuit counts only after the terminal was cleaned and read again.</p>\n{families}{copper}</section>\n"
     )
 }
 
-fn row(profile: &Profile, meter: &Meter, circuit: &Circuit) -> String {
+fn alike(family: &Family) -> String {
+    format!(
+        "<p class=\"hint\">Should read alike, within \u{b1} {1} % of what most of them read: {0}.</p>\n",
+        esc(&family.title),
+        family.tolerance_percent
+    )
+}
+
+fn row(meter: &Meter, circuit: &Circuit) -> String {
     let name = esc(&circuit.name);
     let pins = esc(&pins(Some(circuit), Station::Component));
     if let Some(why) = &circuit.never_ohmmeter {
@@ -91,18 +100,19 @@ fn row(profile: &Profile, meter: &Meter, circuit: &Circuit) -> String {
             esc(why)
         );
     }
-    let family = circuit.family.as_ref().and_then(|id| profile.family(id));
-    let alike = family.map_or(String::new(), |family| {
-        format!("<br><small>like {} (\u{b1} {} %)</small>", esc(&family.title), family.tolerance_percent)
+    let sound = circuit.window.as_ref().map_or("no figure known".to_owned(), |limits| {
+        let span = Interval { low: limits.low, high: limits.high };
+        let at = celsius_span(Interval::exactly(limits.at));
+        format!("{}<br><small>at {}</small>", unbroken(&ohm_span(span)), unbroken(&at))
     });
-    let sound = circuit.window.as_ref().map_or("no figure known".to_owned(), |limits| esc(&window(limits)));
     let range = range(meter, circuit).map_or(String::new(), |range| {
-        format!("to {}, steps {}", range_end(range.full_scale), range_end(range.resolution))
+        let (end, step) = (range_end(range.full_scale), range_end(range.resolution));
+        format!("{}<br><small>{}</small>", unbroken(&format!("to {end}")), unbroken(&format!("steps {step}")))
     });
     let write = "<td class=\"write\"></td>".repeat(4);
     format!(
-        "<tr><th scope=\"row\">{name}<br><small>{}</small></th><td class=\"pins\">{pins}</td><td>{sound}{alike}</td>\
-         <td><small>{range}</small></td>{write}</tr>\n",
+        "<tr><th scope=\"row\">{name}<br><small>{}</small></th><td class=\"pins\">{pins}</td><td>{sound}</td>\
+         <td>{range}</td>{write}</tr>\n",
         kind(&circuit.kind)
     )
 }

@@ -6,7 +6,8 @@ use super::{
     mark::{Mark, is_empty, mark},
     wording::{
         AN_AID, cause, celsius_span, circuit_name, clock, figures, leads, numbers, ohm_span, particulars,
-        pattern, percent, period, pins, plain, station_short, way, with_uncertainty, withdrawal,
+        pattern, percent, period, pins, plain, reading, station_short, unbroken, way, with_uncertainty,
+        withdrawal,
     },
 };
 use crate::verdict::{Explanation, Reason};
@@ -122,11 +123,6 @@ fn findings(record: &Record) -> String {
     out
 }
 
-/// With no-break spaces, so that a value is not parted from its unit.
-fn unbroken(text: &str) -> String {
-    text.replace(' ', "\u{a0}")
-}
-
 fn readings(record: &Record) -> String {
     let mut out = title("READINGS, in the order taken");
     if record.readings.is_empty() {
@@ -141,7 +137,7 @@ fn readings(record: &Record) -> String {
             circuit_name(&record.profile, &taken.circuit),
             unbroken(&pins(record.profile.circuit(&taken.circuit), taken.station)),
             station_short(taken.station).to_owned(),
-            taken.reading.to_string(),
+            reading(&taken.reading),
             way(taken.intake.way).to_owned(),
         ]);
     }

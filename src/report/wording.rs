@@ -2,8 +2,8 @@
 
 use super::{Correction, Record, Taken, Way, Withdrawal};
 use crate::{
-    profile::{Circuit, CircuitId, CircuitKind, Profile, Window},
-    quantity::{Celsius, Interval, Ohms},
+    profile::{Circuit, CircuitId, CircuitKind, Profile},
+    quantity::{Celsius, Interval, Ohms, Reading, Shown},
     verdict::{Cause, Contact, Finding, Leads, PatternKind, Station},
 };
 use jiff::Timestamp;
@@ -101,12 +101,6 @@ pub(super) fn percent(share: f64) -> String {
     }
 }
 
-/// What a sound circuit reads, with the temperature that it holds at.
-pub(super) fn window(window: &Window) -> String {
-    let span = Interval { low: window.low, high: window.high };
-    format!("{} at {}", ohm_span(span), celsius_span(Interval::exactly(window.at)))
-}
-
 /// Name of a circuit for people; its name in files where the profile does not have it.
 pub(super) fn circuit_name(profile: &Profile, id: &CircuitId) -> String {
     plain(profile.circuit(id).map_or(id.as_str(), |circuit| circuit.name.as_str()))
@@ -117,6 +111,23 @@ pub(super) fn pins(circuit: Option<&Circuit>, station: Station) -> String {
     let Some(circuit) = circuit else { return "?".to_owned() };
     let against = if station == Station::Case { "case" } else { circuit.against.as_str() };
     plain(&format!("{} / {against}", circuit.pin))
+}
+
+/// With no-break spaces, so that a value is not parted from its unit.
+pub(super) fn unbroken(text: &str) -> String {
+    text.replace(' ', "\u{a0}")
+}
+
+/// What the meter showed; each number stays together with its unit.
+pub(super) fn reading(reading: &Reading) -> String {
+    let whole = |shown: &Shown| unbroken(&shown.to_string());
+    match reading {
+        Reading::Value(shown) => whole(shown),
+        Reading::Unstable { low: Some(low), high: Some(high) } => {
+            format!("unstable, {} to {}", whole(low), whole(high))
+        }
+        other => other.to_string(),
+    }
 }
 
 pub(super) fn station(station: Station) -> &'static str {

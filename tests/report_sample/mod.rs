@@ -270,6 +270,7 @@ fn judgement() -> Judgement {
         Finding {
             station: Station::Case,
             uncertainty: Some(ohms(4.0e5)),
+            derivation: Vec::new(),
             ..finding("coil-a", Class::NotJudged, Some(3.24e7), &[13])
         },
         coil("b", Class::Within, Some(5.17), &[2]),

@@ -14,8 +14,8 @@ pub(super) fn section(record: &Record) -> String {
     let rows: String =
         record.judgement.findings.iter().enumerate().map(|(at, finding)| row(record, at, finding)).collect();
     format!(
-        "<section>\n<h2>Circuits</h2>\n<div class=\"wide\"><table>\n<thead><tr><th>Circuit</th><th>Pins</th><th>Where</th>\
-         <th class=\"number\">Resistance</th><th class=\"number\">Limits</th><th>Against limits</th><th>Verdict</th>\
+        "<section>\n<h2>Circuits</h2>\n<div class=\"wide\"><table>\n<thead><tr><th>Circuit</th><th>Verdict</th><th>Pins</th>\
+         <th class=\"number\">Resistance</th><th class=\"number\">Limits</th><th>Against limits</th>\
          <th>Readings</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n\
          <p class=\"hint\">Resistance is without the leads, ± its expanded uncertainty (k = 2). Limits hold at the temperature \
          of the part.</p>\n</section>\n"
@@ -24,7 +24,11 @@ pub(super) fn section(record: &Record) -> String {
 
 fn row(record: &Record, at: usize, finding: &Finding) -> String {
     let mark = mark::mark(finding.class);
-    let where_taken = if mark::is_empty(finding) { "" } else { wording::station(finding.station) };
+    let where_taken = if mark::is_empty(finding) {
+        String::new()
+    } else {
+        format!("<br><small>{}</small>", wording::station(finding.station))
+    };
     let resistance = finding
         .resistance
         .map_or(String::new(), |value| wording::with_uncertainty(value, finding.uncertainty));
@@ -34,16 +38,16 @@ fn row(record: &Record, at: usize, finding: &Finding) -> String {
     let readings: Vec<_> =
         finding.measurements.iter().map(|id| format!("<a href=\"#r{id}\">{id}</a>")).collect();
     format!(
-        "<tr id=\"f{at}\" class=\"{}\"><th scope=\"row\">{}</th><td class=\"pins\">{}</td><td>{where_taken}</td>\
-         <td class=\"number\">{resistance}</td><td class=\"number\">{}</td><td>{}</td>\
-         <td class=\"verdict\">{}<b>{}</b>{confirmed}{figures}</td><td>{}</td></tr>\n",
+        "<tr id=\"f{at}\" class=\"{}\"><th scope=\"row\">{}</th>\
+         <td class=\"verdict\">{}<b>{}</b>{confirmed}{figures}</td><td class=\"pins\">{}{where_taken}</td>\
+         <td class=\"number\">{resistance}</td><td class=\"number\">{}</td><td>{}</td><td>{}</td></tr>\n",
         mark.name(),
         esc(&wording::circuit_name(&record.profile, &finding.circuit)),
+        icon(mark),
+        finding.class.word(),
         esc(&wording::pins(record.profile.circuit(&finding.circuit), finding.station)),
         finding.limits.map_or(String::new(), wording::ohm_span),
         strip(finding),
-        icon(mark),
-        finding.class.word(),
         readings.join(", "),
     )
 }

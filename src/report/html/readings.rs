@@ -10,13 +10,16 @@ pub(super) fn section(record: &Record) -> String {
     format!(
         "<section>\n<h2>Readings, in the order taken</h2>\n<div class=\"wide\"><table class=\"readings\">\n<thead><tr>\
          <th class=\"number\">No.</th><th>Time</th><th>Circuit</th><th>Pins</th><th class=\"number\">Shown</th>\
-         <th>Came in</th><th>Listen</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n</section>\n"
+         <th>Came in</th><th>Listen</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n<p class=\"hint\">{HEARD}</p>\n</section>\n"
     )
 }
 
+const HEARD: &str = "Each phrase was decoded twice. Where one wording is quoted, both decodings heard the same; where two \
+                     are, they differed. Withdrawn readings are struck through and were not judged.";
+
 fn row(record: &Record, taken: &Taken) -> String {
     let withdrawn = taken.withdrawn.as_ref();
-    let shown = esc(&taken.reading.to_string());
+    let shown = esc(&wording::reading(&taken.reading));
     let shown = if withdrawn.is_some() { format!("<s>{shown}</s>") } else { shown };
     let mut particulars = wording::particulars(taken);
     particulars.extend(withdrawn.map(|how| wording::withdrawal(record, how)));
@@ -119,7 +122,7 @@ fn heard(intake: &Intake) -> String {
         [] => String::new(),
         [one] => format!("<q>{}</q>", esc(&one.words)),
         [first, rest @ ..] if rest.iter().all(|other| other.words == first.words) => {
-            format!("<q>{}</q> <small>(all opinions alike)</small>", esc(&first.words))
+            format!("<q>{}</q>", esc(&first.words))
         }
         all => {
             let each =
