@@ -1,3 +1,7 @@
-//! The program.
+//! The program: command line in, exit code out. All logic is in the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    bothhands::cli::main()
+}

@@ -7,7 +7,9 @@ use std::{path::PathBuf, process::ExitCode};
 
 /// Options of `check`.
 #[derive(Debug, ClapArgs)]
-#[command(after_help = "Example: bothhands check profile my-part.toml\nWithout words it checks everything that is there.")]
+#[command(
+    after_help = "Example: bothhands check profile my-part.toml\nWithout words it checks everything that is there."
+)]
 pub(super) struct Args {
     /// What to check; left out: everything
     what: Option<What>,
@@ -70,15 +72,17 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
 fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
     let part = profile::find(name)?.value;
     let grammar = common::grammar()?;
-    let faults = grammar.clashes(&Context::of_profile(&part));
-    if !faults.is_empty() {
-        return Err(miette::miette!("{}", faults.join("; ")));
+    let means_more = |gate: &&profile::Gate| grammar.parse(&gate.confirm, &Context::default()).is_some();
+    if let Some(gate) = part.gates.iter().find(means_more) {
+        return Err(miette::miette!(
+            help = "choose other words for `confirm`",
+            "gate {}: \"{}\" is a command or a reading already",
+            gate.id,
+            gate.confirm
+        ));
     }
-    Ok(if describe {
-        format!("\n\n{}", profile::describe(&part))
-    } else {
-        format!("{} circuits, {}", part.circuits.len(), part.title)
-    })
+    let _ = describe;
+    Ok(format!("{} circuits, {}", part.circuits.len(), part.title))
 }
 
 fn check_meter(name: &str) -> miette::Result<String> {

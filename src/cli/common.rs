@@ -11,6 +11,7 @@ use crate::{
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, unbounded};
+use miette::IntoDiagnostic;
 use std::{
     io::BufRead,
     path::{Path, PathBuf},
@@ -154,7 +155,8 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 pub(super) fn leave_report(journal: &Path) -> miette::Result<PathBuf> {
     let record = record(journal)?;
     println!("\n{}", report::text(&record));
-    Ok(report::save_html(journal, &record)?)
+    let folder = journal.parent().unwrap_or(Path::new("."));
+    Ok(report::save(folder, &record).into_diagnostic()?.html)
 }
 
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.

@@ -3,7 +3,10 @@
 mod card;
 mod check;
 mod common;
+#[cfg(feature = "voice")]
 mod demo;
+#[cfg(feature = "voice")]
+mod ears;
 mod report;
 mod resume;
 mod run;

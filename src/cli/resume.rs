@@ -11,7 +11,9 @@ use std::{path::PathBuf, process::ExitCode};
 
 /// Options of `resume`.
 #[derive(Debug, ClapArgs)]
-#[command(after_help = "Example: bothhands resume\nThat goes on with the last session that has no conclusion.")]
+#[command(
+    after_help = "Example: bothhands resume\nThat goes on with the last session that has no conclusion."
+)]
 pub(super) struct Args {
     /// The journal, or its folder; left out: the last one without a conclusion
     #[arg(value_name = "JOURNAL")]
@@ -48,7 +50,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let opened = common::open(&args.devices)?;
     let (journal, past) = Journal::reopen(&path)?;
     if let Some(torn) = &past.torn {
-        let where_to = torn.saved.as_ref().map_or(String::new(), |file| format!(" and kept in {}", file.display()));
+        let where_to =
+            torn.saved.as_ref().map_or(String::new(), |file| format!(" and kept in {}", file.display()));
         println!("notice   The last line was cut off; it was never acknowledged. It is set aside{where_to}.");
     }
     common::lead(&args.devices, session, state, journal, opened)

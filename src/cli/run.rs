@@ -30,9 +30,11 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
-    let part = profile::find(args.profile.as_deref().ok_or_else(|| missing("profile", profile::available()))?)?;
-    let meter =
-        profile::find_meter(args.meter.as_deref().ok_or_else(|| missing("meter", profile::available_meters()))?)?;
+    let part =
+        profile::find(args.profile.as_deref().ok_or_else(|| missing("profile", profile::available()))?)?;
+    let meter = profile::find_meter(
+        args.meter.as_deref().ok_or_else(|| missing("meter", profile::available_meters()))?,
+    )?;
     let grammar = common::grammar()?;
     let opened = common::open(&args.devices)?;
     let header = Header {

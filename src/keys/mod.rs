@@ -22,7 +22,11 @@ pub struct Sign {
 pub const SIGNS: [Sign; 16] = [
     Sign { signs: &["*", "o"], meaning: "over range", utterance: || Utterance::Reading(Spoken::OverRange) },
     Sign { signs: &["**", "u"], meaning: "unstable", utterance: || Utterance::Reading(Spoken::Unstable) },
-    Sign { signs: &["-", "w"], meaning: "wrong: take the last back", utterance: || command(Command::Wrong(None)) },
+    Sign {
+        signs: &["-", "w"],
+        meaning: "wrong: take the last back",
+        utterance: || command(Command::Wrong(None)),
+    },
     Sign { signs: &["/", "r"], meaning: "repeat the last line", utterance: || command(Command::Repeat) },
     Sign { signs: &["", "y"], meaning: "yes", utterance: || command(Command::Yes) },
     Sign { signs: &["--", "no"], meaning: "no", utterance: || command(Command::No) },
@@ -54,9 +58,7 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
     }
     let mut parts = line.split_whitespace();
     match (parts.next(), parts.next(), parts.next(), parts.next()) {
-        (Some("w"), Some(value), None, None) => {
-            Some(command(Command::Wrong(Some(reading(value)?))))
-        }
+        (Some("w"), Some(value), None, None) => Some(command(Command::Wrong(Some(reading(value)?)))),
         (Some("c"), Some(pin), value, None) => {
             let pin = context.pins.iter().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
             let reading = value.map_or(Some(None), |value| reading(value).map(Some))?;
@@ -95,7 +97,9 @@ pub fn card() -> String {
             sign.signs.iter().map(|sign| if sign.is_empty() { "(Enter)" } else { sign }).collect();
         text.push_str(&format!("  {:<14}{}\n", signs.join("  "), sign.meaning));
     }
-    text.push_str("  w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n");
+    text.push_str(
+        "  w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n",
+    );
     text
 }
 
@@ -132,7 +136,10 @@ mod tests {
         assert_eq!(typed("w 1.9"), Some(command(Command::Wrong(Some(value("1.9", None))))));
         assert_eq!(
             typed("c b2 4.7k"),
-            Some(command(Command::Change { pin: "B2".into(), reading: Some(value("4.7", Some(Prefix::Kilo))) }))
+            Some(command(Command::Change {
+                pin: "B2".into(),
+                reading: Some(value("4.7", Some(Prefix::Kilo)))
+            }))
         );
         assert_eq!(typed("c 9 1.2"), None);
         assert_eq!(typed("c 4 x"), None);

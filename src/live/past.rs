@@ -2,7 +2,7 @@
 
 use crate::{
     grammar::Grammar,
-    journal::{Entry, Ending, JournalError, Past},
+    journal::{Ending, Entry, JournalError, Past},
     profile::{self, ProfileError},
     quantity::Reading,
     report,
@@ -21,7 +21,11 @@ pub enum PastError {
     Journal(#[from] JournalError),
     /// The profile or meter that it holds is not taken by this version of the program.
     #[error("the profile or meter kept in the journal is not accepted by this version")]
-    Profile(#[source] #[from] ProfileError),
+    Profile(
+        #[source]
+        #[from]
+        ProfileError,
+    ),
     /// Its readings cannot be judged.
     #[error("the readings of this journal cannot be judged: {0}")]
     Refused(#[from] Refusal),
@@ -95,11 +99,7 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
             .collect(),
         leads: preparations()
             .filter_map(|preparation| preparation.leads.as_ref())
-            .map(|given| report::LeadZero {
-                at: given.at,
-                leads: given.what,
-                intake: intake(&given.origin),
-            })
+            .map(|given| report::LeadZero { at: given.at, leads: given.what, intake: intake(&given.origin) })
             .collect(),
         temperatures: preparations()
             .filter_map(|preparation| preparation.temperature.as_ref())

@@ -34,7 +34,8 @@ impl Session {
             return Err(Doubt::Refused("That is not in ohms. Is the meter on ohms? Say it again.".into()));
         }
         if number.number.is_negative() && !number.number.is_zero() {
-            let text = "Below zero is no resistance: there is voltage on it. Take the probes off, check the supply.";
+            let text =
+                "Below zero is no resistance: there is voltage on it. Take the probes off, check the supply.";
             return Err(Doubt::Refused(text.into()));
         }
         let shown =
@@ -53,9 +54,9 @@ impl Session {
             ])),
             Form::Pointed => self.fit_pointed(number, shown),
             Form::Whole | Form::LoneDigit if shows_whole(range, shown.prefix) => Ok(Reading::Value(shown)),
-            Form::Whole | Form::LoneDigit => {
-                Err(Doubt::Which(vec![reading(number.with(zeros(number.number, places(range, shown.prefix))))]))
-            }
+            Form::Whole | Form::LoneDigit => Err(Doubt::Which(vec![reading(
+                number.with(zeros(number.number, places(range, shown.prefix))),
+            )])),
             Form::Digits => Err(Doubt::Which(self.digit_candidates(number, shown))),
         }
     }

@@ -96,7 +96,14 @@ impl Session {
     }
 
     /// Takes a candidate that was confirmed by a word or by its second saying: no more doubt about its form.
-    fn confirmed(&self, state: &mut State, at: Timestamp, spoken: Spoken, origin: &Origin, out: &mut Vec<Action>) {
+    fn confirmed(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        spoken: Spoken,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
         state.ask = None;
         match self.fit(spoken, origin) {
             // A candidate of the recogniser still has to fit the display: that may be one more question.
@@ -145,7 +152,8 @@ impl Session {
             Some(Input::Temperature) => state.phase = Phase::Temperature,
             Some(Input::Leads) => state.phase = Phase::Leads,
             Some(Input::Reading(id)) => {
-                let Some(place) = state.taken.iter().find(|taken| taken.id == id).map(|taken| taken.task) else {
+                let Some(place) = state.taken.iter().find(|taken| taken.id == id).map(|taken| taken.task)
+                else {
                     return;
                 };
                 self.withdraw(state, place, &Given { what: Correction::Wrong, at, origin: origin.clone() });
@@ -174,9 +182,9 @@ impl Session {
         state.ask = None;
         let at_pin = |place: &usize| self.circuit(&state.plan[*place]).pin.as_str().eq_ignore_ascii_case(pin);
         let places = || (0..state.plan.len()).filter(at_pin);
-        let read = places().filter(|place| state.answer(*place).is_some()).max_by_key(|place| {
-            state.answer(*place).map_or(0, |taken| taken.id)
-        });
+        let read = places()
+            .filter(|place| state.answer(*place).is_some())
+            .max_by_key(|place| state.answer(*place).map_or(0, |taken| taken.id));
         let Some(place) = read.or_else(|| places().next()) else {
             let text = format!("No circuit is measured at pin {pin}. {}", self.prompt(state));
             return say(out, Kind::Answer, text);
@@ -229,7 +237,9 @@ impl Session {
                 self.advance(state, place);
                 self.prompt_again(state, "Left out. ", out);
             }
-            Phase::Gate(_) | Phase::Temperature | Phase::Leads => self.skip_preparation(state, at, origin, out),
+            Phase::Gate(_) | Phase::Temperature | Phase::Leads => {
+                self.skip_preparation(state, at, origin, out)
+            }
             _ => self.prompt_again(state, "", out),
         }
     }

@@ -54,7 +54,9 @@ impl Session {
         match (task.purpose, task.contact) {
             (Purpose::Round, _) => format!("{pin}{against}, {}.", circuit.name),
             (Purpose::FirstAgain, _) => format!("{pin}{against} once more, {}.", circuit.name),
-            (Purpose::KnownGood, _) => format!("Same leads on pin {}{against}, {}.", circuit.pin, circuit.name),
+            (Purpose::KnownGood, _) => {
+                format!("Same leads on pin {}{against}, {}.", circuit.pin, circuit.name)
+            }
             (Purpose::Recheck, Contact::Cleaned) => {
                 format!("{pin}{against} once more, {}. Clean the terminal, probe again.", circuit.name)
             }
@@ -129,11 +131,7 @@ impl Session {
             Err(refusal) => refusal.to_string(),
             Ok(judgement) => {
                 let finding = judgement.finding(&circuit.id, state.plan[taken.task].station);
-                format!(
-                    "{}: {}",
-                    capital(&circuit.name),
-                    finding.map_or("not judged.".to_owned(), because)
-                )
+                format!("{}: {}", capital(&circuit.name), finding.map_or("not judged.".to_owned(), because))
             }
         }
     }
@@ -153,12 +151,12 @@ impl Session {
     /// The reading that is furthest off so far.
     pub(super) fn worst(&self, state: &State) -> String {
         let Ok(judgement) = self.judge(state) else { return "Nothing to compare yet.".to_owned() };
-        let key = |finding: &&Finding| {
-            (finding.class.is_suspect(), finding.peer_score.map_or(0.0, f64::abs))
-        };
-        let worst = judgement.findings.iter().filter(|finding| finding.class != Class::NotTaken).max_by(|a, b| {
-            key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal)
-        });
+        let key = |finding: &&Finding| (finding.class.is_suspect(), finding.peer_score.map_or(0.0, f64::abs));
+        let worst = judgement
+            .findings
+            .iter()
+            .filter(|finding| finding.class != Class::NotTaken)
+            .max_by(|a, b| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal));
         match worst.and_then(|finding| Some((finding, self.profile.circuit(&finding.circuit)?))) {
             Some((finding, circuit)) if finding.class.is_suspect() => {
                 format!("{} {}", capital(&circuit.name), because(finding))

@@ -44,7 +44,8 @@ impl Session {
     pub(super) fn prepare_again(&self, state: &mut State, out: &mut Vec<Action>) {
         self.begin_preparation(state);
         let prompt = self.prompt(state);
-        let text = format!("More than 30 minutes have passed. Safety, temperature and leads once more. {prompt}");
+        let text =
+            format!("More than 30 minutes have passed. Safety, temperature and leads once more. {prompt}");
         say(out, Kind::Prompt, text);
     }
 
@@ -71,7 +72,8 @@ impl Session {
 
     /// The phrase of the gate whose code was typed: a keypad has no words, and a plain "enter" is no confirmation.
     pub(super) fn gate_code(&self, state: &State, spoken: Spoken, origin: &Origin) -> Option<String> {
-        let (Phase::Gate(place), Spoken::Number(number), Origin::Keys(_)) = (&state.phase, spoken, origin) else {
+        let (Phase::Gate(place), Spoken::Number(number), Origin::Keys(_)) = (&state.phase, spoken, origin)
+        else {
             return None;
         };
         let typed = number.number.to_string();
@@ -194,9 +196,10 @@ impl Session {
             Reading::Value(shown) if shown.value() <= LEADS_HIGH_OHM => {
                 (Leads::Shown(shown), format!("Leads {}.", shown.number))
             }
-            Reading::Value(shown) if doubted => {
-                (Leads::Shown(shown), format!("Leads {}. That is high; it goes into the record.", shown.number))
-            }
+            Reading::Value(shown) if doubted => (
+                Leads::Shown(shown),
+                format!("Leads {}. That is high; it goes into the record.", shown.number),
+            ),
             Reading::Unstable { .. } | Reading::Value(_) => {
                 if let Some(preparation) = state.preparations.last_mut() {
                     preparation.leads_doubted = true;

@@ -6,9 +6,11 @@
 mod part;
 mod room;
 mod scenario;
+mod sound;
 mod technician;
 
 pub use part::SimulatedPart;
 pub use room::Track;
 pub use scenario::{Scenario, ScenarioError, Slip};
+pub use sound::{PrivateSound, Side};
 pub use technician::Technician;

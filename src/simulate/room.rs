@@ -48,7 +48,9 @@ impl Track {
             while from.read_exact(&mut bytes).is_ok() {
                 let mut taken = shared.lock().unwrap_or_else(PoisonError::into_inner);
                 taken.start.get_or_insert_with(Instant::now);
-                taken.samples.extend(bytes.chunks_exact(2).map(|pair| i16::from_le_bytes([pair[0], pair[1]])));
+                taken
+                    .samples
+                    .extend(bytes.chunks_exact(2).map(|pair| i16::from_le_bytes([pair[0], pair[1]])));
             }
         });
         Ok(Self { child, taken })
@@ -65,7 +67,10 @@ impl Track {
     pub fn last_sound_since(&self, from: Instant) -> Option<Instant> {
         let taken = self.lock();
         let frames = taken.samples.len() / FRAME;
-        (taken.frame_at(from)..frames).rev().find(|frame| taken.is_sound(*frame)).map(|frame| taken.time_of(frame + 1))
+        (taken.frame_at(from)..frames)
+            .rev()
+            .find(|frame| taken.is_sound(*frame))
+            .map(|frame| taken.time_of(frame + 1))
     }
 
     /// When the first sound after `from` began.
@@ -81,7 +86,10 @@ impl Track {
     pub fn last_sound_between(&self, from: Instant, to: Instant) -> Option<Instant> {
         let taken = self.lock();
         let frames = taken.frame_at(to).min(taken.samples.len() / FRAME);
-        (taken.frame_at(from)..frames).rev().find(|frame| taken.is_sound(*frame)).map(|frame| taken.time_of(frame + 1))
+        (taken.frame_at(from)..frames)
+            .rev()
+            .find(|frame| taken.is_sound(*frame))
+            .map(|frame| taken.time_of(frame + 1))
     }
 
     /// Writes what was recorded as WAV.

@@ -57,16 +57,17 @@ impl<'a> Technician<'a> {
             return self.reading_at(&pin);
         }
         // A question about what was said: the same again.
-        line.contains('?').then(|| self.last_words.clone()).or_else(|| {
-            line.contains("ay it again").then(|| self.last_words.clone())
-        })
+        line.contains('?')
+            .then(|| self.last_words.clone())
+            .or_else(|| line.contains("ay it again").then(|| self.last_words.clone()))
     }
 
     fn reading_at(&mut self, pin: &str) -> Option<String> {
         let circuit = self.part.at_pin(pin)?;
         let reading: Reading = self.part.read(circuit);
         let right = self.grammar.say_reading(&reading);
-        let slip = self.scenario.slips.iter().find(|slip| slip.pin == pin && !self.slipped.contains(&slip.pin));
+        let slip =
+            self.scenario.slips.iter().find(|slip| slip.pin == pin && !self.slipped.contains(&slip.pin));
         if let Some(slip) = slip {
             self.slipped.push(slip.pin.clone());
             self.to_correct = Some(right);

@@ -32,7 +32,8 @@ pub fn spoken_form(text: &str, grammar: &Grammar) -> String {
 /// A word with the number in it, if it is one, put into words; what stands around it is kept.
 fn spoken_word(word: &str, grammar: &Grammar) -> String {
     let core = word.trim_matches(|letter: char| !(letter.is_ascii_digit() || letter == '-'));
-    let number = core.parse::<Decimal>().ok().filter(|_| core.starts_with(|c: char| c.is_ascii_digit() || c == '-'));
+    let number =
+        core.parse::<Decimal>().ok().filter(|_| core.starts_with(|c: char| c.is_ascii_digit() || c == '-'));
     match (number, word.split_once(core)) {
         (Some(number), Some((before, after))) => format!("{before}{}{after}", grammar.say_number(&number)),
         _ => word.to_owned(),
@@ -48,7 +49,10 @@ mod tests {
         let grammar = Grammar::builtin("en").unwrap();
         let said = |text| spoken_form(text, &grammar);
         assert_eq!(said("5.2. In. Pin 2, coil B."), "five point two. In. Pin two, coil B.");
-        assert_eq!(said("3.12 Ω, window 4.7–5.7 Ω."), "three point one two ohms , window four point seven to five point seven ohms .");
+        assert_eq!(
+            said("3.12 Ω, window 4.7–5.7 Ω."),
+            "three point one two ohms , window four point seven to five point seven ohms ."
+        );
         assert_eq!(said("Temperature 20 °C"), "Temperature twenty degrees");
         assert_eq!(said("well-kept - or not"), "well-kept - or not");
     }
