@@ -6,7 +6,7 @@ use bothhands::{
     journal::Ending,
     quantity::Reading,
     report::{Record, TEXT_WIDTH, csv, html, json, save, sheet, text},
-    verdict::Class,
+    verdict::{Class, Details, Evidence, Further, Leads, Measurement, judge},
 };
 use report_sample::{meter, profile, record};
 use std::{collections::BTreeSet, fs};
@@ -59,6 +59,7 @@ fn bare() -> Record {
     record.temperatures.clear();
     record.codes.clear();
     record.notes.clear();
+    record.further = Further::default();
     record.judgement.patterns.clear();
     record.judgement.next_checks.clear();
     record.judgement.conclusion.explanations.truncate(1);
@@ -68,6 +69,7 @@ fn bare() -> Record {
         (finding.resistance, finding.uncertainty) = (None, None);
         finding.measurements.clear();
         finding.derivation.clear();
+        finding.details = Details::default();
     }
     record
 }
@@ -198,6 +200,39 @@ fn every_pin_has_its_state_as_shape_and_word() {
     assert!(pin("15").starts_with("unused"));
 }
 
+/// The record judged by the real judgement instead of the one made by hand.
+#[test]
+fn a_real_judgement_fits_into_every_form() {
+    let mut record = record();
+    let kept = record.readings.iter().filter(|taken| taken.withdrawn.is_none());
+    let measurements = kept.map(|taken| Measurement {
+        id: taken.id,
+        circuit: taken.circuit.clone(),
+        station: taken.station,
+        reading: taken.reading,
+        contact: taken.contact,
+    });
+    let evidence = Evidence {
+        part_temperature: record.temperatures[0].interval,
+        leads: Leads::Shown(match record.leads[0].leads {
+            Leads::Shown(shown) => shown,
+            other => panic!("{other:?}"),
+        }),
+        measurements: measurements.collect(),
+        codes: record.codes.clone(),
+        further: record.further.clone(),
+        ..Evidence::none()
+    };
+    record.judgement = judge(&record.profile, Some(&record.meter), &evidence).unwrap();
+    let page = html(&record);
+    assert_well_formed(&page);
+    assert!(text(&record).lines().all(|line| line.chars().count() <= TEXT_WIDTH));
+    assert_eq!(csv(&record).lines().count(), record.readings.len() + 1);
+    serde_json::from_str::<serde_json::Value>(&json(&record)).unwrap();
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("judged");
+    save(&folder, &record).unwrap();
+}
+
 /// The record with markup, quotes, control characters and spreadsheet formulas in every text that a person or file gives.
 fn hostile(record: &Record) -> Record {
     const EVIL: &str =
@@ -238,6 +273,8 @@ fn hostile(record: &Record) -> Record {
     record.readings[3].circuit = EVIL.into();
     record.codes[0].text = evil();
     record.notes[0].text = evil();
+    record.further.drops[0].joint = evil();
+    record.further.relations[0].from = EVIL.into();
     let judgement = &mut record.judgement;
     judgement.conclusion.headline = evil();
     judgement.conclusion.not_excluded = vec![evil()];
@@ -249,6 +286,10 @@ fn hostile(record: &Record) -> Record {
     for finding in &mut judgement.findings {
         for step in &mut finding.derivation {
             (step.what, step.how) = (evil(), evil());
+        }
+        finding.details.notes = vec![evil()];
+        for part in &mut finding.details.budget {
+            (part.source, part.how) = (evil(), evil());
         }
     }
     judgement.findings[4].circuit = EVIL.into();
@@ -309,6 +350,36 @@ fn the_sheet_has_a_row_for_every_circuit_and_no_room_where_no_ohmmeter_may_go() 
         assert!(page.contains(part), "{part}");
     }
     assert!(page.contains("supply off"));
+}
+
+#[test]
+fn pins_that_no_ohmmeter_may_touch_are_barred() {
+    let mut record = record();
+    record.profile.circuits[8].never_ohmmeter = Some("it is pyrotechnic".to_owned());
+    for page in [html(&record), sheet(&record.profile, &record.meter)] {
+        assert_eq!(page.matches("<g class=\"pin forbidden\"").count(), 2);
+        assert_eq!(page.matches(">no ohmmeter</text>").count(), 2);
+    }
+}
+
+#[test]
+fn every_shipped_profile_and_meter_makes_a_sheet() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("profiles");
+    let files = |folder: &std::path::Path| -> Vec<_> {
+        let paths = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+        paths.filter(|path| path.extension().is_some_and(|extension| extension == "toml")).collect()
+    };
+    let out = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("sheets");
+    fs::create_dir_all(&out).unwrap();
+    for path in files(&folder) {
+        let profile = bothhands::profile::load(&path).unwrap();
+        for meter in files(&folder.join("meters")) {
+            let page = sheet(&profile, &bothhands::profile::load_meter(&meter).unwrap());
+            assert_well_formed(&page);
+            assert_eq!(page.matches("<tr").count(), profile.circuits.len() + 1);
+            fs::write(out.join(format!("{}.html", profile.id)), page).unwrap();
+        }
+    }
 }
 
 #[test]

@@ -4,11 +4,13 @@
 //! computed again: verdicts, uncertainties and limits stand as [`crate::verdict`] gave them. [`save`] alone touches the
 //! disk.
 
+mod amounts;
 mod csv;
 mod html;
 mod json;
 mod layout;
 mod mark;
+
 mod record;
 mod save;
 mod sheet;

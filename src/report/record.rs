@@ -5,7 +5,7 @@ use crate::{
     profile::{CircuitId, Meter, Profile},
     quantity::{Celsius, Interval, Reading},
     session::Opinion,
-    verdict::{Contact, Judgement, Leads, Station, StoredCode},
+    verdict::{Contact, Further, Judgement, Leads, Station, StoredCode},
 };
 use jiff::{Timestamp, tz::TimeZone};
 use serde::{Serialize, Serializer};
@@ -47,6 +47,8 @@ pub struct Record {
     pub codes: Vec<StoredCode>,
     /// All readings in the order taken, withdrawn ones included.
     pub readings: Vec<Taken>,
+    /// What was observed beyond the readings of circuits, references learned from earlier vehicles included.
+    pub further: Further,
     /// Other things worth knowing, in order: pauses, resumption, sound that was lost.
     pub notes: Vec<Note>,
     /// What it amounts to.

@@ -1,8 +1,9 @@
 //! Owns the blank sheet: what to measure, at which pins, with room to write, to be printed before the next job.
 
 use super::{
+    amounts::{celsius_span, ohm_span},
     html::{esc, fact, page, pin_map, stamps},
-    wording::{celsius_span, kind, ohm_span, pins, unbroken},
+    wording::{kind, pins, unbroken},
 };
 use crate::{
     profile::{Circuit, CircuitKind, Family, Meter, Profile, Range},

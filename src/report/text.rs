@@ -2,12 +2,12 @@
 
 use super::{
     Record,
+    amounts::{celsius_span, ohm_span, percent, with_uncertainty},
     layout::{hang, table},
-    mark::{Mark, is_empty, mark},
+    mark::{is_empty, mark},
     wording::{
-        AN_AID, cause, celsius_span, circuit_name, clock, figures, leads, numbers, ohm_span, particulars,
-        pattern, percent, period, pins, plain, reading, station_short, unbroken, way, with_uncertainty,
-        withdrawal,
+        AN_AID, cause, circuit_name, clock, figures, figures_matter, further, leads, numbers, particulars,
+        pattern, period, pins, plain, reading, station_short, unbroken, way, withdrawal,
     },
 };
 use crate::verdict::{Explanation, Reason};
@@ -18,8 +18,16 @@ pub const TEXT_WIDTH: usize = 80;
 /// The session as plain text: conclusion first, then what it rests on.
 #[must_use]
 pub fn text(record: &Record) -> String {
-    [head(record), conclusion(record), findings(record), readings(record), preparation(record), foot(record)]
-        .concat()
+    [
+        head(record),
+        conclusion(record),
+        findings(record),
+        readings(record),
+        observed(record),
+        preparation(record),
+        foot(record),
+    ]
+    .concat()
 }
 
 fn title(text: &str) -> String {
@@ -89,7 +97,7 @@ fn listed(name: &str, items: &[String]) -> String {
     if items.is_empty() {
         return String::new();
     }
-    let mut out = format!("{name}:\n");
+    let mut out = format!("\n{name}:\n");
     for item in items {
         out += &hang("  - ", &plain(item), TEXT_WIDTH);
     }
@@ -114,10 +122,11 @@ fn findings(record: &Record) -> String {
         ]);
     }
     let mut out = title("CIRCUITS") + &table(&rows, TEXT_WIDTH).concat();
-    for finding in &record.judgement.findings {
-        if mark(finding.class) >= Mark::Doubtful && !figures(finding).is_empty() {
-            let text = format!("{}: {}", circuit_name(&record.profile, &finding.circuit), figures(finding));
-            out += &hang("    ", &text, TEXT_WIDTH);
+    for finding in record.judgement.findings.iter().filter(|finding| figures_matter(finding)) {
+        let figures = figures(finding);
+        if !figures.is_empty() {
+            let name = circuit_name(&record.profile, &finding.circuit);
+            out += &hang("    ", &format!("{name}: {}", figures.join("; ")), TEXT_WIDTH);
         }
     }
     out
@@ -151,6 +160,19 @@ fn readings(record: &Record) -> String {
         if let Some(how) = &taken.withdrawn {
             out += &hang("       ", &withdrawal(record, how), TEXT_WIDTH);
         }
+    }
+    out
+}
+
+fn observed(record: &Record) -> String {
+    let all = further(record);
+    if all.is_empty() {
+        return String::new();
+    }
+    let mut out = title("FURTHER OBSERVATIONS");
+    for (number, what, shown) in all {
+        let number = number.map_or(String::new(), |number| number.to_string());
+        out += &hang(&format!("{number:5}"), &format!("{what}: {shown}"), TEXT_WIDTH);
     }
     out
 }

@@ -1,9 +1,13 @@
 //! Owns the words and number forms that all reports share, so that page, table and terminal never differ.
 
-use super::{Correction, Record, Taken, Way, Withdrawal};
+use super::{
+    Correction, Record, Taken, Way, Withdrawal,
+    amounts::{celsius_span, ohms, percent, signed, volts},
+    mark::{Mark, mark},
+};
 use crate::{
     profile::{Circuit, CircuitId, CircuitKind, Profile},
-    quantity::{Celsius, Interval, Ohms, Reading, Shown},
+    quantity::{Amperes, Interval, Reading, Shown, Volts},
     verdict::{Cause, Contact, Finding, Leads, PatternKind, Station},
 };
 use jiff::Timestamp;
@@ -22,83 +26,6 @@ pub(super) fn plain(text: &str) -> String {
         c => c,
     };
     text.trim().chars().map(shown).collect()
-}
-
-/// A resistance with as many digits as its uncertainty (two significant ones) bears: `5.183 ± 0.062 Ω`.
-pub(super) fn with_uncertainty(value: Ohms, uncertainty: Option<Ohms>) -> String {
-    let (value, uncertainty) = (value.get(), uncertainty.map_or(0.0, Ohms::get));
-    if uncertainty <= 0.0 {
-        return ohms(value);
-    }
-    let (factor, unit) = scale(value.abs().max(uncertainty));
-    let (value, uncertainty) = (value / factor, uncertainty / factor);
-    let places = places(uncertainty, 2);
-    format!("{} ± {uncertainty:.places$} {unit}", signed(value, places))
-}
-
-/// A resistance with four significant digits.
-pub(super) fn ohms(value: f64) -> String {
-    let (factor, unit) = scale(value.abs());
-    let value = value / factor;
-    format!("{} {unit}", signed(value, places(value, 4).min(3)))
-}
-
-/// `4.80 to 5.60 Ω`, both ends alike.
-pub(super) fn ohm_span(span: Interval<Ohms>) -> String {
-    let (low, high) = (span.low.get(), span.high.get());
-    let (factor, unit) = scale(high.abs());
-    let places = places(high / factor, 3).min(3);
-    format!("{} to {} {unit}", signed(low / factor, places), signed(high / factor, places))
-}
-
-fn scale(size: f64) -> (f64, &'static str) {
-    match size {
-        size if size >= 9.9995e6 => (1e6, "MΩ"),
-        size if size >= 9999.5 => (1e3, "kΩ"),
-        _ => (1.0, "Ω"),
-    }
-}
-
-/// How many places after the point show `value` with so many significant digits.
-fn places(value: f64, significant: i32) -> usize {
-    if value == 0.0 || !value.is_finite() {
-        return 1;
-    }
-    let magnitude = value.abs().log10().floor() as i32;
-    // 0.0996 with two digits is 0.10, not 0.100.
-    let rounded = (value.abs() / 10f64.powi(magnitude + 1 - significant)).round();
-    let magnitude = magnitude + i32::from(rounded >= 10f64.powi(significant));
-    (significant - 1 - magnitude).clamp(0, 6) as usize
-}
-
-/// Without the minus sign of a number that rounds to nothing.
-fn signed(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
-    match text.strip_prefix('-') {
-        Some(rest) if rest.chars().all(|c| c == '0' || c == '.') => rest.to_owned(),
-        Some(rest) => format!("\u{2212}{rest}"),
-        None => text,
-    }
-}
-
-/// `21 °C`, `18 to 25 °C`.
-pub(super) fn celsius_span(span: Interval<Celsius>) -> String {
-    let tidy = |value: Celsius| {
-        let text = format!("{:.1}", value.get()).replace('-', "\u{2212}");
-        text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
-    };
-    let (low, high) = (tidy(span.low), tidy(span.high));
-    if low == high { format!("{low} °C") } else { format!("{low} to {high} °C") }
-}
-
-/// `97 %`; the ends are kept for certainty, which a judgement from measurements never has.
-pub(super) fn percent(share: f64) -> String {
-    match share * 100.0 {
-        percent if percent.is_nan() => "not known".to_owned(),
-        percent if percent > 99.0 => "over 99 %".to_owned(),
-        percent if percent < 1.0 => "under 1 %".to_owned(),
-        percent => format!("{percent:.0} %"),
-    }
 }
 
 /// Name of a circuit for people; its name in files where the profile does not have it.
@@ -251,11 +178,84 @@ fn day(record: &Record, at: Timestamp) -> jiff::civil::Date {
     at.to_zoned_datetime(record.zone.clone()).date()
 }
 
-/// The figures behind a verdict in one line, for those who want them.
-pub(super) fn figures(finding: &Finding) -> String {
-    let conforming = finding.conforming.map(|share| format!("conforms: {}", percent(share)));
-    let peers = finding.peer_score.map(|score| format!("peer score {}", signed(score, 1)));
-    conforming.into_iter().chain(peers).collect::<Vec<_>>().join(", ")
+/// The figures behind a verdict, one text each, for those who want them.
+pub(super) fn figures(finding: &Finding) -> Vec<String> {
+    let details = &finding.details;
+    let mut out = Vec::new();
+    if let Some(share) = finding.conforming {
+        let over = details.conforming_between.filter(|span| percent(span.low) != percent(span.high));
+        let over = over.map_or(String::new(), |span| {
+            format!(" ({} to {} over the temperatures it may have)", percent(span.low), percent(span.high))
+        });
+        out.push(format!("conforms: {}{over}", percent(share)));
+    }
+    if let Some(score) = finding.peer_score {
+        let limit = details.peer_limit.map_or(String::new(), |limit| format!(", limit {}", signed(limit, 1)));
+        let expected = details
+            .peers_expect
+            .map_or(String::new(), |value| format!(", the others lead to expect {}", ohms(value.get())));
+        out.push(format!("peer score {}{limit}{expected}", signed(score, 1)));
+    }
+    if let Some(temperature) = details.temperature {
+        out.push(format!("means {}", celsius_span(Interval::exactly(temperature))));
+    }
+    if let Some(score) = details.learned_score {
+        out.push(format!("{} standard uncertainties from what was learned on other parts", signed(score, 1)));
+    }
+    if details.cleaning_changed_it {
+        out.push("cleaning the terminal changed the reading".to_owned());
+    }
+    out
+}
+
+/// Whether the figures are worth a line under the verdict: not where everything is as it should be.
+pub(super) fn figures_matter(finding: &Finding) -> bool {
+    mark(finding.class) >= Mark::Doubtful || finding.details.cleaning_changed_it
+}
+
+/// What was observed beyond the readings of circuits: number (none for what was learned), what, shown.
+pub(super) fn further(record: &Record) -> Vec<(Option<u32>, String, String)> {
+    let further = &record.further;
+    let name = |id: &CircuitId| circuit_name(&record.profile, id);
+    let limit =
+        |limit: Option<Volts>| limit.map_or(String::new(), |limit| format!(", limit {}", volts(limit)));
+    let current =
+        |current: Option<Amperes>| current.map_or(String::new(), |amperes| format!(" at {amperes}"));
+    let mut out = Vec::new();
+    if !further.lead_repeats.is_empty() {
+        let shown: Vec<_> = further.lead_repeats.iter().map(Shown::to_string).collect();
+        out.push((None, "probes together again".to_owned(), shown.join(", ")));
+    }
+    for relation in &further.relations {
+        let what = format!("pin {} against pin {}", relation.from, relation.to);
+        out.push((Some(relation.id), plain(&what), reading(&relation.reading)));
+    }
+    for test in &further.loads {
+        let what = format!("load test of the wires of {}{}", name(&test.circuit), limit(test.limit));
+        let shown =
+            format!("{} of {} at the load{}", volts(test.at_load), volts(test.supply), current(test.current));
+        out.push((Some(test.id), what, shown));
+    }
+    for drop in &further.drops {
+        let circuit = drop.circuit.as_ref().map_or(String::new(), |id| format!(" ({})", name(id)));
+        let what = format!("voltage drop over {}{circuit}{}", plain(&drop.joint), limit(drop.limit));
+        out.push((Some(drop.id), what, format!("{}{}", reading(&drop.reading), current(drop.current))));
+    }
+    for learned in &further.references {
+        let parts =
+            if learned.parts == 1 { "one part".to_owned() } else { format!("{} parts", learned.parts) };
+        let what = format!(
+            "learned from {parts}, not published: {}, {}",
+            name(&learned.circuit),
+            station(learned.station)
+        );
+        let spread =
+            learned.spread.map_or(String::new(), |spread| format!(", spread {}", ohms(spread.get())));
+        let at = celsius_span(Interval::exactly(learned.at));
+        let shown = format!("{} at {at}{spread}", ohms(learned.median.get()));
+        out.push((None, what, shown));
+    }
+    out
 }
 
 /// What a circuit is, in a word.
@@ -274,44 +274,6 @@ pub(super) fn kind(kind: &CircuitKind) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn ohm(value: f64) -> Ohms {
-        Ohms::new(value).unwrap()
-    }
-
-    #[test]
-    fn values_have_the_digits_that_their_uncertainty_bears() {
-        let shown = |value, uncertainty| with_uncertainty(ohm(value), Some(ohm(uncertainty)));
-        assert_eq!(shown(5.1834, 0.0623), "5.183 ± 0.062 Ω");
-        assert_eq!(shown(5.1834, 0.0996), "5.18 ± 0.10 Ω");
-        assert_eq!(shown(1043.2, 12.4), "1043 ± 12 Ω");
-        assert_eq!(shown(47_213.0, 512.0), "47.21 ± 0.51 kΩ");
-        assert_eq!(shown(12.0e6, 0.3e6), "12.00 ± 0.30 MΩ");
-        assert_eq!(shown(-0.03, 0.1), "\u{2212}0.03 ± 0.10 Ω");
-        assert_eq!(shown(-0.001, 0.1), "0.00 ± 0.10 Ω");
-        assert_eq!(shown(5.1834, 0.0), "5.183 Ω");
-        assert_eq!(with_uncertainty(ohm(240.25), None), "240.2 Ω");
-    }
-
-    #[test]
-    fn spans_show_both_ends_alike() {
-        let span = |low, high| ohm_span(Interval { low: ohm(low), high: ohm(high) });
-        assert_eq!(span(4.9, 5.5), "4.90 to 5.50 Ω");
-        assert_eq!(span(180.0, 240.0), "180 to 240 Ω");
-        assert_eq!(span(0.0, 12_000.0), "0.0 to 12.0 kΩ");
-        let degrees = |low, high| {
-            celsius_span(Interval { low: Celsius::new(low).unwrap(), high: Celsius::new(high).unwrap() })
-        };
-        assert_eq!(degrees(20.0, 20.0), "20 °C");
-        assert_eq!(degrees(-5.0, 12.5), "\u{2212}5 to 12.5 °C");
-    }
-
-    #[test]
-    fn no_percentage_claims_certainty() {
-        assert_eq!(percent(1.0), "over 99 %");
-        assert_eq!(percent(0.0), "under 1 %");
-        assert_eq!(percent(0.804), "80 %");
-    }
 
     #[test]
     fn text_cannot_move_the_cursor_or_turn_around() {

@@ -5,14 +5,15 @@ use bothhands::{
     profile::{
         Circuit, CircuitId, CircuitKind, Connector, Family, Gate, Harness, Meter, Pin, Profile, Range, Window,
     },
-    quantity::{Celsius, Interval, Ohms, Prefix, Reading, Shown, Unit},
+    quantity::{Amperes, Celsius, Interval, Ohms, Prefix, Reading, Shown, Unit, Volts},
     report::{
         Confirmation, Correction, Intake, LeadZero, Note, PartTemperature, Record, Taken, Way, Withdrawal,
     },
     session::Opinion,
     verdict::{
-        Cause, CheckAction, Class, Conclusion, Contact, Explanation, Finding, Judgement, Leads, NextCheck,
-        Pattern, PatternKind, Reason, Station, Step, StoredCode,
+        Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind, Explanation,
+        Finding, Further, Judgement, Leads, LearnedReference, LoadTest, NextCheck, Pattern, PatternKind,
+        Reason, Relation, Station, Step, StoredCode, VoltageDrop,
     },
 };
 use jiff::{Timestamp, ToSpan, tz};
@@ -256,6 +257,57 @@ fn finding(circuit: &str, class: Class, resistance: Option<f64>, measurements: &
         peer_score: None,
         measurements: measurements.to_vec(),
         derivation,
+        details: Details::default(),
+    }
+}
+
+fn contribution(source: &str, kind: EvaluationKind, how: &str, standard: f64) -> Contribution {
+    Contribution {
+        source: source.to_owned(),
+        kind,
+        how: how.to_owned(),
+        standard: ohms(standard),
+        shared: false,
+    }
+}
+
+fn further() -> Further {
+    Further {
+        lead_repeats: vec![shown("0.19"), shown("0.18")],
+        relations: vec![Relation {
+            id: 15,
+            from: "3".into(),
+            to: "4".into(),
+            reading: Reading::OverRange { range: None },
+        }],
+        loads: vec![LoadTest {
+            id: 16,
+            circuit: "coil-c".into(),
+            supply: Volts::new(24.6).unwrap(),
+            at_load: Volts::new(24.31).unwrap(),
+            current: Some(Amperes::new(0.9).unwrap()),
+            limit: None,
+        }],
+        drops: vec![VoltageDrop {
+            id: 17,
+            joint: "earth stud to battery minus".to_owned(),
+            circuit: None,
+            reading: Reading::Value(Shown {
+                number: "42".parse().unwrap(),
+                prefix: Prefix::Milli,
+                unit: Unit::Volt,
+            }),
+            current: None,
+            limit: Some(Volts::new(0.2).unwrap()),
+        }],
+        references: vec![LearnedReference {
+            circuit: "coil-c".into(),
+            station: Station::Component,
+            parts: 3,
+            median: ohms(5.21),
+            spread: Some(ohms(0.06)),
+            at: celsius(20.0),
+        }],
     }
 }
 
@@ -280,6 +332,18 @@ fn judgement() -> Judgement {
         Finding {
             conforming: Some(0.981),
             peer_score: Some(2.9),
+            details: Details {
+                budget: vec![
+                    contribution("meter", EvaluationKind::B, "rectangular, half-width 0.058 Ω", 0.033),
+                    contribution("contact", EvaluationKind::B, "rectangular, half-width 0.05 Ω", 0.029),
+                ],
+                conforming_between: Interval::new(0.91, 0.995),
+                peer_limit: Some(3.7),
+                peers_expect: Some(ohms(5.196)),
+                cross_checks: vec!["Grubbs' test sees no outlier.".to_owned()],
+                notes: vec!["Close to the limit: a meter with finer steps would tell.".to_owned()],
+                ..Details::default()
+            },
             resistance: Some(ohms(5.57)),
             ..coil("f", Class::WithinDoubtful, Some(5.57), &[7])
         },
@@ -400,6 +464,7 @@ pub fn record() -> Record {
             circuit: Some("coil-c".into()),
         }],
         readings: readings(),
+        further: further(),
         notes: vec![Note { at: at(300), text: "Paused for 22 seconds.".to_owned() }],
         judgement: judgement(),
     }

@@ -1,13 +1,13 @@
 //! Owns the parts of the page about circuits: what each amounts to, and how that was worked out.
 
 use super::{
-    super::{mark, wording},
+    super::{amounts, mark, wording},
     conclusion::rests_on,
     esc,
 };
 use crate::{
     report::Record,
-    verdict::{Finding, Station},
+    verdict::{Finding, Station, Step},
 };
 
 pub(super) fn section(record: &Record) -> String {
@@ -31,10 +31,13 @@ fn row(record: &Record, at: usize, finding: &Finding) -> String {
     };
     let resistance = finding
         .resistance
-        .map_or(String::new(), |value| wording::with_uncertainty(value, finding.uncertainty));
+        .map_or(String::new(), |value| amounts::with_uncertainty(value, finding.uncertainty));
     let confirmed = if finding.confirmed { "<br><small>confirmed</small>" } else { "" };
-    let figures = wording::figures(finding);
-    let figures = if figures.is_empty() { figures } else { format!("<br><small>{figures}</small>") };
+    let figures: String = wording::figures(finding)
+        .iter()
+        .filter(|_| wording::figures_matter(finding))
+        .map(|text| format!("<br><small>{}</small>", esc(text)))
+        .collect();
     let readings: Vec<_> =
         finding.measurements.iter().map(|id| format!("<a href=\"#r{id}\">{id}</a>")).collect();
     format!(
@@ -46,7 +49,7 @@ fn row(record: &Record, at: usize, finding: &Finding) -> String {
         icon(mark),
         finding.class.word(),
         esc(&wording::pins(record.profile.circuit(&finding.circuit), finding.station)),
-        finding.limits.map_or(String::new(), wording::ohm_span),
+        finding.limits.map_or(String::new(), amounts::ohm_span),
         strip(finding),
         readings.join(", "),
     )
@@ -91,19 +94,16 @@ fn strip(finding: &Finding) -> String {
 /// All derivations, so that a colleague can follow each figure by hand.
 pub(super) fn derivations(record: &Record) -> String {
     let told = |finding: &Finding| {
-        let steps: String = finding
-            .derivation
-            .iter()
-            .map(|step| format!("<li><b>{}:</b> {}</li>\n", esc(&step.what), esc(&step.how)))
-            .collect();
         let station = match finding.station {
             Station::Component => String::new(),
             station => format!(", {}", wording::station(station)),
         };
         format!(
-            "<div class=\"derivation\">\n<h3>{}{station}{}</h3>\n<ol>\n{steps}</ol>\n</div>\n",
+            "<div class=\"derivation\">\n<h3>{}{station}{}</h3>\n<ol>\n{}</ol>\n{}</div>\n",
             esc(&wording::circuit_name(&record.profile, &finding.circuit)),
             rests_on(&finding.measurements),
+            steps(finding),
+            remarks(finding),
         )
     };
     let all: String =
@@ -112,6 +112,18 @@ pub(super) fn derivations(record: &Record) -> String {
         return all;
     }
     format!(
-        "<section>\n<h2>How it was worked out</h2>\n<div class=\"derivations\">\n{all}</div>\n</section>\n"
+        "<section class=\"newpage\">\n<h2>How it was worked out</h2>\n<div class=\"derivations\">\n{all}</div>\n</section>\n"
     )
+}
+
+fn steps(finding: &Finding) -> String {
+    let step = |step: &Step| format!("<li><b>{}:</b> {}</li>\n", esc(&step.what), esc(&step.how));
+    finding.derivation.iter().map(step).collect()
+}
+
+fn remarks(finding: &Finding) -> String {
+    let details = &finding.details;
+    let all = wording::figures(finding).into_iter();
+    let all = all.chain(details.cross_checks.iter().cloned()).chain(details.notes.iter().cloned());
+    all.map(|text| format!("<p class=\"remark\">{}</p>\n", esc(&text))).collect()
 }

@@ -1,6 +1,9 @@
 //! Owns the part of the page that says what it amounts to.
 
-use super::{super::wording, esc};
+use super::{
+    super::{amounts, wording},
+    esc,
+};
 use crate::{
     report::Record,
     verdict::{Explanation, NextCheck, Reason},
@@ -50,7 +53,7 @@ fn told(record: &Record, explanation: &Explanation) -> String {
     format!(
         "<li>\n<p class=\"cause\"><span class=\"bar\" aria-hidden=\"true\"><i style=\"width:{width}%\"></i></span>\
          <b>{}</b> <span>{}{}</span></p>\n<ul class=\"reasons\">\n{}{}</ul>\n</li>\n",
-        wording::percent(explanation.certainty),
+        amounts::percent(explanation.certainty),
         wording::cause(explanation.cause),
         esc(&circuits),
         reasons("for", "for", &explanation.reasons_for),

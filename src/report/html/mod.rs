@@ -23,6 +23,7 @@ pub fn html(record: &Record) -> String {
         map(record),
         circuits::section(record),
         readings::section(record),
+        readings::further(record),
         readings::preparation(record),
         circuits::derivations(record),
         foot(record),

@@ -27,17 +27,23 @@ const CELL: usize = 92;
 const SHAPE: usize = 44;
 const LINE: usize = 14;
 /// Characters of label text that fit under a pin.
-const LABEL: usize = 14;
+const LABEL: usize = 12;
 
 /// What a pin is for.
 enum Role<'a> {
     Probed(&'a Circuit),
     Common,
     ReturnOf(&'a Circuit),
+    /// No ohmmeter may touch it. Wins over everything else.
+    Forbidden(&'a Circuit),
     Unused,
 }
 
 fn role<'a>(profile: &'a Profile, pin: &PinName, judgement: Option<&Judgement>) -> Role<'a> {
+    let mut touching = profile.circuits.iter().filter(|one| one.pin == *pin || one.against == *pin);
+    if let Some(forbidden) = touching.find(|one| one.never_ohmmeter.is_some()) {
+        return Role::Forbidden(forbidden);
+    }
     let probed = profile.circuits.iter().filter(|circuit| circuit.pin == *pin);
     let state = |circuit: &Circuit| {
         judgement.and_then(|found| worst(found, &circuit.id)).map(|found| mark(found.class))
@@ -92,6 +98,10 @@ fn drawn(profile: &Profile, pin: &Pin, judgement: Option<&Judgement>) -> Drawn {
         Role::ReturnOf(circuit) => {
             (square, "common", label(circuit_name(profile, &circuit.id)), "return", None)
         }
+        Role::Forbidden(circuit) => {
+            let barred = format!("{square}<path d=\"M-20 20 20 -20\"/>");
+            (barred, "forbidden", circuit_name(profile, &circuit.id), "no ohmmeter", None)
+        }
         Role::Unused => (square, "unused", label(String::new()), "unused", None),
     };
     Drawn { shape, class, name: wrap(&name, LABEL), word, link }
@@ -128,7 +138,7 @@ pub(in crate::report) fn map(profile: &Profile, judgement: Option<&Judgement>) -
         })
         .collect();
     format!(
-        "<figure class=\"map\"><svg viewBox=\"0 0 {width} {height}\" style=\"max-width:{width}px\" role=\"img\" \
+        "<figure class=\"map\"><svg viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\" style=\"max-width:{width}px\" role=\"img\" \
          aria-label=\"Pins of the connector; the same is in the table of circuits\">\n\
          <rect class=\"shell\" x=\"1\" y=\"1\" width=\"{}\" height=\"{}\" rx=\"14\"/>\n{body}</svg>\n\
          <figcaption>{}, {}.{}</figcaption></figure>\n",
@@ -136,12 +146,14 @@ pub(in crate::report) fn map(profile: &Profile, judgement: Option<&Judgement>) -
         height - 2,
         esc(&connector.title),
         esc(&connector.seen_from),
-        if judgement.is_some() { KEY } else { "" },
+        if judgement.is_some() { KEY } else { BLANK_KEY },
     )
 }
 
 const KEY: &str = " Disc: sound. Triangle: doubtful, cannot be told with this meter or is to be checked. Octagon: speaks \
-                   against the circuit. Thin ring: measured, not judged. Dashed: not taken. Square: common pin or return.";
+                   against the circuit. Thin ring: measured, not judged. Dashed: not taken. Square: common pin or return. Barred square: no ohmmeter here.";
+
+const BLANK_KEY: &str = " Circle: probed. Square: common pin or return. Barred square: no ohmmeter here.";
 
 fn placed(pin: &Pin, drawn: &Drawn, x: usize, y: usize) -> String {
     // The number sits lower in a triangle, where it is wide.

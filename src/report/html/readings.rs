@@ -1,6 +1,10 @@
 //! Owns the parts of the page about what was taken: readings, confirmations, leads, temperature, with sound to listen to.
 
-use super::{super::wording, esc, escape::link_step};
+use super::{
+    super::{amounts, wording},
+    esc,
+    escape::link_step,
+};
 use crate::report::{Intake, Record, Taken, Way};
 use jiff::Timestamp;
 
@@ -47,6 +51,28 @@ fn row(record: &Record, taken: &Taken) -> String {
     )
 }
 
+/// What was observed beyond the readings of circuits; nothing where there is nothing.
+pub(super) fn further(record: &Record) -> String {
+    let row = |(number, what, shown): (Option<u32>, String, String)| {
+        let id = number.map_or(String::new(), |number| format!(" id=\"r{number}\""));
+        let number = number.map_or(String::new(), |number| number.to_string());
+        format!(
+            "<tr{id}><td class=\"number\">{number}</td><td>{}</td><td>{}</td></tr>\n",
+            esc(&what),
+            esc(&shown)
+        )
+    };
+    let rows: String = wording::further(record).into_iter().map(row).collect();
+    if rows.is_empty() {
+        return rows;
+    }
+    format!(
+        "<section>\n<h2>Further observations</h2>\n<div class=\"wide\"><table class=\"readings\">\n<thead><tr>\
+         <th class=\"number\">No.</th><th>What</th><th>Shown</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n\
+         </section>\n"
+    )
+}
+
 /// Safety, leads, temperature, codes and notes, by time.
 pub(super) fn preparation(record: &Record) -> String {
     let mut rows = Vec::new();
@@ -58,7 +84,7 @@ pub(super) fn preparation(record: &Record) -> String {
         rows.push((zero.at, "Leads", wording::leads(zero.leads), None, Some(&zero.intake)));
     }
     for temperature in &record.temperatures {
-        let span = temperature.interval.map_or("not known".to_owned(), wording::celsius_span);
+        let span = temperature.interval.map_or("not known".to_owned(), amounts::celsius_span);
         rows.push((temperature.at, "Part temperature", span, None, Some(&temperature.intake)));
     }
     for note in &record.notes {
