@@ -87,6 +87,8 @@ pub(super) struct Lexicon {
     pub sounds_like: HashMap<String, String>,
     pub letters: BTreeMap<char, Vec<String>>,
     pub letter_words: HashMap<String, char>,
+    /// Words that are said by few.
+    pub seldom: HashSet<String>,
     pub fillers: HashSet<String>,
     /// Words between two readings, and whether they are weak; longest first.
     pub corrections: Vec<(Vec<String>, bool)>,
@@ -128,6 +130,11 @@ impl Lexicon {
         heard == meant
             || self.sounds_like.get(heard).is_some_and(|word| word == meant)
             || self.sounds_like.get(meant).is_some_and(|word| word == heard)
+    }
+
+    /// The word that stands for this one in lists for a recogniser.
+    pub(super) fn listed<'a>(&'a self, word: &'a str) -> &'a str {
+        self.sounds_like.get(word).map_or(word, String::as_str)
     }
 
     /// The letter that a word spells.

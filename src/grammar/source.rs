@@ -25,6 +25,7 @@ pub(super) struct Numbers {
     pub half: Vec<Text>,
     pub double: Vec<Text>,
     pub triple: Vec<Text>,
+    pub seldom: Vec<Text>,
     pub fillers: Vec<Text>,
     pub corrections: Vec<Text>,
     pub weak_corrections: Vec<Text>,

@@ -271,7 +271,9 @@ fn the_model_knows_every_word() {
 fn every_phrase_may_be_said() {
     let phrases = EN.phrases(&CONTEXT);
     for phrase in &phrases {
-        assert!(parse(phrase).is_some(), "{phrase}");
+        // "change pin one two two ...": pin 1 to 2..., or pin 12 to ... Nothing in the sound tells: asked again.
+        let two_ways = phrase.starts_with("change") && phrase.contains(" two two ");
+        assert!(parse(phrase).is_some() || two_ways, "{phrase}");
     }
     assert!((600..900).contains(&phrases.len()), "{}", phrases.len());
 }
