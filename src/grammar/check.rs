@@ -112,6 +112,7 @@ impl<'a> Checker<'a> {
             not_taken: s.not_taken.clone(),
             state_cards: [(StateKind::OverRange, s.over_range.card), (StateKind::Unstable, s.unstable.card)],
             patterns,
+            headings: c.card,
             command_cards,
             literals,
             digits,

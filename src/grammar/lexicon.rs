@@ -1,6 +1,6 @@
 //! Owns the checked vocabulary: which part a word plays in a number, and how states and commands are put.
 
-use super::source::Does;
+use super::source::{CardWords, Does};
 use crate::quantity::{Prefix, Unit};
 use std::collections::{BTreeMap, HashMap, HashSet};
 
@@ -97,6 +97,7 @@ pub(super) struct Lexicon {
     pub not_taken: String,
     pub state_cards: [(StateKind, String); 2],
     pub patterns: Vec<Pattern>,
+    pub headings: CardWords,
     pub command_cards: Vec<(Does, String)>,
     /// Words that stand literally in a command with a slot: never read as a pin for their sound.
     pub literals: HashSet<String>,
@@ -135,6 +136,11 @@ impl Lexicon {
     /// The word that stands for this one in lists for a recogniser.
     pub(super) fn listed<'a>(&'a self, word: &'a str) -> &'a str {
         self.sounds_like.get(word).map_or(word, String::as_str)
+    }
+
+    /// Whether a phrase has a word that few say.
+    pub(super) fn is_seldom(&self, phrase: &str) -> bool {
+        phrase.split(' ').any(|word| self.seldom.contains(word))
     }
 
     /// The letter that a word spells.

@@ -35,7 +35,7 @@ impl Grammar {
     /// nothing in the sound tells them apart, and [`Grammar::parse`] takes it for the other one where that alone fits.
     #[must_use]
     pub fn phrases(&self, context: &Context) -> Vec<String> {
-        let numbers = self.lexicon.number_phrases();
+        let numbers = self.number_phrases.get_or_init(|| self.lexicon.number_phrases());
         let mut list = numbers.clone();
         list.extend(
             self.lexicon.states.iter().filter(|(.., listed)| *listed).map(|(phrase, ..)| phrase.clone()),
@@ -166,17 +166,13 @@ impl Lexicon {
                 matches!(way.rsplit(' ').next().and_then(|word| self.role(word)), Some(Role::Unit(_)))
             };
             let usual: Vec<&String> =
-                all.iter().filter(|way| !self.is_seldom(way) && !(bare && ohms(way))).collect();
+                all.iter().filter(|way| !(self.is_seldom(way) || bare && ohms(way))).collect();
             let ways = if usual.is_empty() || dice.below(12) == 0 { all.iter().collect() } else { usual };
             if let Some(way) = dice.pick(&ways) {
                 push(&mut list, (*way).clone());
             }
         }
         list
-    }
-
-    fn is_seldom(&self, way: &str) -> bool {
-        way.split(' ').any(|word| self.seldom.contains(word))
     }
 }
 
