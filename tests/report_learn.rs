@@ -66,7 +66,8 @@ fn the_same_part_counts_once_and_its_latest_session_is_taken() {
 
 #[test]
 fn what_is_simulated_unfinished_doubtful_or_changed_teaches_nothing() {
-    let changes: [(&str, fn(&mut Record)); 7] = [
+    type Change = fn(&mut Record);
+    let changes: [(&str, Change); 7] = [
         ("simulated", |record| record.simulated = true),
         ("broken off", |record| record.ending = Ending::BrokenOff),
         ("doubtful", |record| record.judgement.findings[0].class = Class::WithinDoubtful),
