@@ -1,6 +1,7 @@
 //! Owns what may be said: words to [`Utterance`], values to spoken words, and the list of phrases for the recogniser.
 
 mod card;
+mod check;
 mod context;
 mod lexicon;
 mod number;

@@ -58,6 +58,7 @@ pub(super) struct UnitWords {
 #[derive(Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(super) struct States {
+    pub not_taken: String,
     pub over_range: State,
     pub unstable: State,
 }

@@ -213,6 +213,9 @@ fn states_and_corrections() {
         ("one point five no over range", "OverRange"),
         ("one correction two correction three", "3 LoneDigit"),
         ("over range correction five point two", "5.2 Pointed"),
+        ("wrong one five correction one nine", "Wrong 19 Digits"),
+        ("o", "0 LoneZero"),
+        ("one o five", "105 Digits"),
     ]);
 }
 
@@ -316,6 +319,9 @@ proptest! {
         prop_assert!(ways.contains(&EN.say_shown(&shown)), "{}", EN.say_shown(&shown));
         for way in ways {
             prop_assert_eq!(same_value(&way, &shown), Ok(()));
+            let meaning = parse(&way).unwrap();
+            let said = EN.say_utterance(&meaning);
+            prop_assert_eq!(parse(&said), Some(meaning), "\"{}\" for \"{}\"", said, way);
         }
     }
 

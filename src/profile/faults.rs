@@ -302,6 +302,11 @@ impl<'t> Found<'t> {
         });
     }
 
+    /// Takes back what was noted at exactly that key.
+    pub(super) fn retract(&mut self, key: &str) {
+        self.list.retain(|fault| fault.key != key);
+    }
+
     /// Whether something was noted already at that key or below it: what follows from it is not said again.
     pub(super) fn has_below(&self, key: &str) -> bool {
         self.list.iter().any(|fault| {

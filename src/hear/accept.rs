@@ -1,0 +1,254 @@
+//! Owns whether what was heard may be taken: two opinions in, an [`Outcome`] out. Pure.
+//!
+//! The rule: *taken at once only where both opinions have the same meaning*, nothing of the sound is missing, and no other
+//! meaning comes close in the decoder's own comparison. Otherwise one or two candidates are asked. It looks at the sound
+//! alone, never at which value would be expected.
+
+use super::recognise::{Decoded, UNKNOWN};
+use crate::{grammar::Utterance, session::Outcome};
+use std::sync::Arc;
+
+/// From words to a meaning, as the grammar has it; none for what may not be said now.
+pub type Parse = Arc<dyn Fn(&str) -> Option<Utterance> + Send + Sync>;
+
+/// How careful acceptance is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Caution {
+    /// The best hypothesis of the phrases must lead the best one of another meaning by this much (decoder's measure).
+    /// Where the decoder's beam is narrower than this, hypotheses that it dropped count as far behind.
+    pub least_lead: f32,
+}
+
+impl Default for Caution {
+    fn default() -> Self {
+        Self { least_lead: 1.0 }
+    }
+}
+
+/// Words that sound alike, each with the one that stands for all of them when opinions are compared.
+const ALIKE: [(&str, &str); 20] = [
+    ("to", "two"),
+    ("too", "two"),
+    ("for", "four"),
+    ("fore", "four"),
+    ("won", "one"),
+    ("ate", "eight"),
+    ("own", "ohm"),
+    ("home", "ohm"),
+    ("om", "ohm"),
+    ("owns", "ohms"),
+    ("homes", "ohms"),
+    ("o", "oh"),
+    ("owe", "oh"),
+    ("know", "no"),
+    ("sex", "six"),
+    ("tin", "ten"),
+    ("okay", "ok"),
+    ("write", "right"),
+    ("weight", "wait"),
+    ("read", "red"),
+];
+/// Sounds between words that mean nothing.
+const FILLERS: [&str; 6] = ["uh", "um", "hmm", "er", "ah", "mm"];
+
+/// Words as they are compared: one word for all that sound alike, no fillers, no unknown sounds.
+#[must_use]
+pub fn comparable(words: &str) -> String {
+    words
+        .split_whitespace()
+        .filter(|w| !FILLERS.contains(w) && *w != UNKNOWN)
+        .map(|w| ALIKE.iter().find(|(from, _)| from == &w).map_or(w, |(_, to)| to))
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// The meaning of words, as said, or else without fillers and with homophones put right.
+fn meaning(words: &str, parse: &dyn Fn(&str) -> Option<Utterance>) -> Option<Utterance> {
+    if words.is_empty() {
+        return None;
+    }
+    let known: Vec<&str> =
+        words.split_whitespace().filter(|w| !FILLERS.contains(w) && *w != UNKNOWN).collect();
+    parse(words).or_else(|| parse(&known.join(" "))).or_else(|| parse(&comparable(words)))
+}
+
+/// How far the best hypothesis of another meaning is behind the best; none where there is none.
+#[must_use]
+pub fn lead(decoded: &Decoded, parse: &dyn Fn(&str) -> Option<Utterance>) -> Option<f32> {
+    let best = meaning(&decoded.words, parse);
+    let same = comparable(&decoded.words);
+    decoded
+        .others
+        .iter()
+        .find(|(words, _)| comparable(words) != same && (best.is_none() || meaning(words, parse) != best))
+        .map(|(_, behind)| *behind)
+}
+
+/// Decides. `whole` is false where the beginning or the end of the sound is missing.
+#[must_use]
+pub fn judge(
+    phrases: &Decoded,
+    words: &Decoded,
+    whole: bool,
+    caution: Caution,
+    parse: &dyn Fn(&str) -> Option<Utterance>,
+) -> Outcome {
+    let heard = |d: &Decoded| d.words.split_whitespace().filter(|w| !FILLERS.contains(w)).count();
+    let unknown = words.words.split_whitespace().filter(|w| *w == UNKNOWN).count();
+    let known = heard(words) - unknown.min(heard(words));
+    if known == 0 && unknown == 0 {
+        // The open opinion heard no word and no sound like one: what the phrases make of it is noise.
+        return Outcome::NoSpeech;
+    }
+    let first = meaning(&phrases.words, parse);
+    let second = meaning(&words.words, parse);
+    if unknown > 0 && unknown >= known {
+        return Outcome::NotInGrammar;
+    }
+    let agree = first.is_some()
+        && unknown == 0
+        && (first == second || comparable(&phrases.words) == comparable(&words.words));
+    let close = lead(phrases, parse).is_some_and(|lead| lead < caution.least_lead);
+    if agree && whole && !close {
+        return first.map_or(Outcome::NotInGrammar, Outcome::Understood);
+    }
+    let rival = phrases
+        .others
+        .iter()
+        .filter(|(_, behind)| *behind < caution.least_lead)
+        .find_map(|(words, _)| meaning(words, parse).filter(|m| Some(m) != first.as_ref()));
+    let mut candidates: Vec<Utterance> = Vec::new();
+    for candidate in [first, second, rival].into_iter().flatten() {
+        if !candidates.contains(&candidate) && candidates.len() < 2 {
+            candidates.push(candidate);
+        }
+    }
+    if candidates.is_empty() { Outcome::NotInGrammar } else { Outcome::Doubtful(candidates) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::grammar::{Command, Form, Spoken, SpokenNumber};
+    use crate::quantity::Decimal;
+
+    fn number(text: &str, form: Form) -> Utterance {
+        let number: Decimal = text.parse().unwrap();
+        Utterance::Reading(Spoken::Number(SpokenNumber { number, prefix: None, unit: None, form }))
+    }
+
+    /// A little grammar: digits around "point", single digits, and some commands.
+    fn parse(words: &str) -> Option<Utterance> {
+        const DIGITS: [&str; 10] =
+            ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
+        match words {
+            "next" | "next pin" => return Some(Utterance::Command(Command::Next)),
+            "yes" | "correct" => return Some(Utterance::Command(Command::Yes)),
+            "no" => return Some(Utterance::Command(Command::No)),
+            "over range" => return Some(Utterance::Reading(Spoken::OverRange)),
+            _ => {}
+        }
+        let words: Vec<&str> = words.split(' ').filter(|w| !matches!(*w, "ohm" | "ohms")).collect();
+        let text: Option<String> = words
+            .iter()
+            .map(|w| {
+                if *w == "point" {
+                    Some('.')
+                } else {
+                    char::from_digit(DIGITS.iter().position(|d| d == w)? as u32, 10)
+                }
+            })
+            .collect();
+        let text = text.filter(|t| {
+            !t.is_empty() && !t.starts_with('.') && !t.ends_with('.') && t.matches('.').count() < 2
+        })?;
+        Some(number(&text, if text.contains('.') { Form::Pointed } else { Form::Digits }))
+    }
+
+    fn judged(phrases: &str, words: &str) -> Outcome {
+        judge(&Decoded::of(phrases), &Decoded::of(words), true, Caution::default(), &parse)
+    }
+
+    #[test]
+    fn taken_only_where_both_agree() {
+        let n = |t: &str| number(t, Form::Pointed);
+        let d = |t: &str| number(t, Form::Digits);
+        let next = || Utterance::Command(Command::Next);
+        let table = [
+            ("one point five", "one point five", Outcome::Understood(n("1.5"))),
+            // Homophones and fillers are no disagreement.
+            ("two point four", "to point for", Outcome::Understood(n("2.4"))),
+            ("one point eight ohms", "won point ate own", Outcome::Understood(n("1.8"))),
+            ("one point five", "uh one point five", Outcome::Understood(n("1.5"))),
+            ("no", "know", Outcome::Understood(Utterance::Command(Command::No))),
+            // Other words of the same meaning agree.
+            ("next pin", "next", Outcome::Understood(next())),
+            ("yes", "correct", Outcome::Understood(Utterance::Command(Command::Yes))),
+            ("over range", "over range", Outcome::Understood(Utterance::Reading(Spoken::OverRange))),
+            // Two meanings: both are asked, the phrases' first.
+            ("one point five", "one point nine", Outcome::Doubtful(vec![n("1.5"), n("1.9")])),
+            ("five", "nine", Outcome::Doubtful(vec![d("5"), d("9")])),
+            ("next", "six", Outcome::Doubtful(vec![next(), d("6")])),
+            // One alone has a meaning.
+            ("one point five", "one point point", Outcome::Doubtful(vec![n("1.5")])),
+            ("one point", "one five", Outcome::Doubtful(vec![d("15")])),
+            // Part of it was no word: asked, never taken.
+            ("one point five", "one [unk] five", Outcome::Doubtful(vec![n("1.5"), d("15")])),
+            ("one point five", "[unk] one point five", Outcome::Doubtful(vec![n("1.5")])),
+            // Mostly no words.
+            ("five", "[unk]", Outcome::NotInGrammar),
+            ("one five two", "[unk] one [unk]", Outcome::NotInGrammar),
+            ("next", "[unk] [unk]", Outcome::NotInGrammar),
+            // Words without a meaning.
+            ("point point", "point point", Outcome::NotInGrammar),
+            // Nothing.
+            ("", "", Outcome::NoSpeech),
+            ("five", "", Outcome::NoSpeech),
+            ("next", "uh", Outcome::NoSpeech),
+        ];
+        for (phrases, words, expected) in table {
+            assert_eq!(judged(phrases, words), expected, "\"{phrases}\" / \"{words}\"");
+        }
+    }
+
+    #[test]
+    fn a_rival_close_behind_is_asked_and_a_homophone_is_no_rival() {
+        let close = |others: &[(&str, f32)]| Decoded {
+            words: "one point five".into(),
+            others: others.iter().map(|(w, b)| ((*w).into(), *b)).collect(),
+        };
+        let same = Decoded::of("one point five");
+        let judged = |d: &Decoded| judge(d, &same, true, Caution { least_lead: 1.0 }, &parse);
+        let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
+        let table = [
+            (close(&[("one point nine", 0.4)]), Outcome::Doubtful(vec![five.clone(), nine])),
+            (close(&[("one point nine", 1.4)]), Outcome::Understood(five.clone())),
+            (close(&[("won point five", 0.1), ("one point nine", 1.4)]), Outcome::Understood(five.clone())),
+            // Close, but without a meaning: only the one to ask.
+            (close(&[("one point", 0.2)]), Outcome::Doubtful(vec![five])),
+        ];
+        for (decoded, expected) in table {
+            assert_eq!(judged(&decoded), expected, "{decoded:?}");
+        }
+    }
+
+    #[test]
+    fn a_part_is_never_taken() {
+        let d = Decoded::of("one point five");
+        let outcome = judge(&d, &d, false, Caution::default(), &parse);
+        assert_eq!(outcome, Outcome::Doubtful(vec![number("1.5", Form::Pointed)]));
+    }
+
+    #[test]
+    fn the_expected_value_has_no_say() {
+        // The rule gets words, margins and a parser; there is nothing else it could look at. Swapping the opinions
+        // swaps the order of candidates and nothing more.
+        let (a, b) = (judged("five", "nine"), judged("nine", "five"));
+        match (a, b) {
+            (Outcome::Doubtful(a), Outcome::Doubtful(b)) => {
+                assert_eq!(a, b.into_iter().rev().collect::<Vec<_>>());
+            }
+            other => panic!("{other:?}"),
+        }
+    }
+}

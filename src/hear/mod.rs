@@ -1,0 +1,40 @@
+//! Owns hearing: sound in, words of two opinions out, and whether they may be taken. Never the meaning of words.
+//!
+//! ```text
+//! AudioSource ─► 16 kHz mono ─► Gate (is somebody speaking?) ─► two Recognisers ─► accept ─► session::Hearing
+//! ```
+//!
+//! Everything that decides ([`accept`], [`gate`]) works on values and builds without the feature `voice`; microphone,
+//! resampling and recogniser are behind it. [`Listener`] ties them together on one thread.
+
+pub mod accept;
+pub mod audio;
+pub mod clips;
+mod error;
+pub mod gate;
+pub mod listener;
+#[cfg(feature = "voice")]
+pub mod microphone;
+pub mod model;
+pub mod recognise;
+#[cfg(feature = "voice")]
+pub mod resample;
+pub mod virtual_sound;
+#[cfg(feature = "voice")]
+pub mod voice;
+#[cfg(feature = "voice")]
+pub mod wav;
+
+pub use accept::Parse;
+pub use audio::{AudioSource, AudioStream, RATE};
+pub use error::HearError;
+#[cfg(feature = "voice")]
+pub use listener::Config;
+pub use listener::{HearEvent, Heard, Levels, Listener, Trouble};
+#[cfg(feature = "voice")]
+pub use microphone::Microphone;
+pub use model::ModelFolder;
+#[cfg(feature = "voice")]
+pub use voice::Model;
+#[cfg(feature = "voice")]
+pub use wav::WavSource;

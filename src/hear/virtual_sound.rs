@@ -1,0 +1,406 @@
+//! Owns a private sound server without hardware: a loudspeaker that can be recorded and a microphone that can be spoken
+//! into. The demo and the tests use it; nothing in it knows who listens or speaks.
+//!
+//! It is a PulseAudio daemon of our own with its own run-time folder. The audio path is the real one: programs started
+//! with [`VirtualSound::env`] capture and play as they would with devices. A process cannot change its own environment
+//! safely once threads run, so whoever wants to use the devices itself starts itself again with that environment.
+
+use super::HearError;
+use std::{
+    ffi::OsString,
+    fs,
+    io::{Read, Write},
+    os::unix::fs::DirBuilderExt,
+    path::{Path, PathBuf},
+    process::{Child, Command, Stdio},
+    sync::{
+        Arc, Mutex, PoisonError,
+        atomic::{AtomicU32, Ordering},
+    },
+    thread::JoinHandle,
+    time::{Duration, Instant},
+};
+
+/// What can be recorded: what the loudspeaker plays.
+pub const LOUDSPEAKER: &str = "loudspeaker.monitor";
+/// What can be recorded: what the microphone hears.
+pub const MICROPHONE: &str = "microphone";
+const FEED: &str = "microphone_feed";
+/// Rate of recordings.
+const RATE: u32 = super::RATE;
+/// Longest time for the daemon to come up.
+const UP: Duration = Duration::from_secs(10);
+/// The daemon ends by itself so many seconds after its last client, should its owner be killed.
+const IDLE_S: u32 = 30;
+
+/// The form in which the virtual devices carry sound.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Form {
+    /// Samples a second.
+    pub rate: u32,
+    /// Channels.
+    pub channels: u8,
+    /// PulseAudio's name of the sample format (`s16le`, `float32le`, `s32le`, `u8` ...).
+    pub format: &'static str,
+}
+
+impl Default for Form {
+    fn default() -> Self {
+        Self { rate: 48_000, channels: 1, format: "float32le" }
+    }
+}
+
+/// A running sound server. Dropping it ends everything it started and removes its folder.
+#[derive(Debug)]
+pub struct VirtualSound {
+    folder: PathBuf,
+    daemon: Child,
+    keeper: Option<Child>,
+}
+
+fn fault(text: impl Into<String>) -> HearError {
+    HearError::Virtual(text.into())
+}
+
+fn not_there(program: &str, error: &std::io::Error) -> HearError {
+    fault(format!("{program} cannot be started ({error}); .setup/prepare installs it"))
+}
+
+impl VirtualSound {
+    /// Starts a server with devices as most machines have them (48 kHz, mono).
+    ///
+    /// # Errors
+    /// [`HearError::Virtual`] where the daemon is not installed or does not come up, with what it said.
+    pub fn start() -> Result<Self, HearError> {
+        Self::start_as(Form::default())
+    }
+
+    /// Starts a server whose devices have that form.
+    ///
+    /// # Errors
+    /// As [`VirtualSound::start`].
+    pub fn start_as(form: Form) -> Result<Self, HearError> {
+        let folder = new_folder()?;
+        let started = Self::start_in(&folder, form);
+        if started.is_err() {
+            let _ = fs::remove_dir_all(&folder);
+        }
+        started
+    }
+
+    fn start_in(folder: &Path, form: Form) -> Result<Self, HearError> {
+        let Form { rate, channels, format } = form;
+        let place = folder.display();
+        let spec = format!("rate={rate} channels={channels} format={format}");
+        let script = format!(
+            "load-module module-native-protocol-unix auth-anonymous=1 socket={place}/pulse/native\n\
+             load-module module-null-sink sink_name=loudspeaker {spec} sink_properties=device.description=Loudspeaker\n\
+             load-module module-null-sink sink_name={FEED} {spec} sink_properties=device.description=MicrophoneFeed\n\
+             load-module module-remap-source source_name={MICROPHONE} master={FEED}.monitor {spec} \
+             source_properties=device.description=Microphone\n\
+             set-default-sink loudspeaker\nset-default-source {MICROPHONE}\n"
+        );
+        let file = folder.join("devices.pa");
+        fs::write(&file, script).map_err(|e| fault(format!("{}: {e}", file.display())))?;
+        let log = folder.join("daemon.log");
+        let out = fs::File::create(&log).map_err(|e| fault(format!("{}: {e}", log.display())))?;
+        let mut command = Command::new("pulseaudio");
+        command
+            .args(["-n", "--daemonize=no", "--use-pid-file=no", "--realtime=no", "--high-priority=no"])
+            .arg(format!("--exit-idle-time={IDLE_S}"))
+            .arg("-F")
+            .arg(&file)
+            .envs(env_of(folder))
+            .stdin(Stdio::null())
+            .stdout(Stdio::null())
+            .stderr(out);
+        let daemon = command.spawn().map_err(|e| not_there("pulseaudio", &e))?;
+        let mut sound = Self { folder: folder.into(), daemon, keeper: None };
+        sound.wait_until_up(&log)?;
+        // A recorder that always runs keeps the microphone warm: the first second of a new capture is not lost then.
+        let keeper = sound.parec(MICROPHONE).stdout(Stdio::null()).spawn();
+        sound.keeper = Some(keeper.map_err(|e| not_there("parec", &e))?);
+        Ok(sound)
+    }
+
+    fn wait_until_up(&mut self, log: &Path) -> Result<(), HearError> {
+        let until = Instant::now() + UP;
+        let said = || fs::read_to_string(log).unwrap_or_default().trim().replace('\n', "; ");
+        loop {
+            let mut pactl = Command::new("pactl");
+            pactl.args(["get-default-source"]).envs(self.env()).stdin(Stdio::null()).stderr(Stdio::null());
+            let answer = pactl.output().map_err(|e| not_there("pactl", &e))?;
+            if answer.status.success() && answer.stdout.starts_with(MICROPHONE.as_bytes()) {
+                return Ok(());
+            }
+            if let Ok(Some(status)) = self.daemon.try_wait() {
+                return Err(fault(format!("pulseaudio ended at once ({status}): {}", said())));
+            }
+            if Instant::now() > until {
+                return Err(fault(format!(
+                    "pulseaudio did not come up within {} s: {}",
+                    UP.as_secs(),
+                    said()
+                )));
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
+    }
+
+    /// The environment in which programs use these devices.
+    #[must_use]
+    pub fn env(&self) -> Vec<(&'static str, OsString)> {
+        env_of(&self.folder)
+    }
+
+    /// The folder of this server: run-time files only, gone with it.
+    #[must_use]
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Plays a WAV file into the microphone and returns when all of it was heard.
+    ///
+    /// # Errors
+    /// [`HearError::Virtual`] where it cannot be played.
+    pub fn speak(&self, wav: &Path) -> Result<(), HearError> {
+        let mut paplay = Command::new("paplay");
+        paplay.arg(format!("--device={FEED}")).args(["--latency-msec=40", "--"]).arg(wav);
+        let done =
+            paplay.envs(self.env()).stdin(Stdio::null()).output().map_err(|e| not_there("paplay", &e))?;
+        if done.status.success() {
+            return Ok(());
+        }
+        Err(fault(format!("{}: paplay: {}", wav.display(), String::from_utf8_lossy(&done.stderr).trim())))
+    }
+
+    /// Plays 16 kHz mono samples into the microphone and returns when all of them were heard.
+    ///
+    /// # Errors
+    /// [`HearError::Virtual`] where they cannot be played.
+    pub fn speak_samples(&self, samples: &[i16]) -> Result<(), HearError> {
+        let mut pacat = Command::new("pacat");
+        pacat.arg("--playback").arg(format!("--device={FEED}")).args([
+            "--rate=16000",
+            "--channels=1",
+            "--format=s16le",
+            "--latency-msec=40",
+        ]);
+        pacat.envs(self.env()).stdin(Stdio::piped()).stdout(Stdio::null()).stderr(Stdio::null());
+        let mut child = pacat.spawn().map_err(|e| not_there("pacat", &e))?;
+        let bytes: Vec<u8> = samples.iter().flat_map(|s| s.to_le_bytes()).collect();
+        let written = child.stdin.take().map_or(Ok(()), |mut pipe| pipe.write_all(&bytes));
+        let status = child.wait().map_err(|e| fault(format!("pacat: {e}")))?;
+        match (written, status.success()) {
+            (Ok(()), true) => Ok(()),
+            (Err(e), _) => Err(fault(format!("pacat: {e}"))),
+            _ => Err(fault(format!("pacat: {status}"))),
+        }
+    }
+
+    /// Records [`LOUDSPEAKER`] or [`MICROPHONE`] from now on.
+    ///
+    /// # Errors
+    /// [`HearError::Virtual`] where recording cannot start.
+    pub fn record(&self, device: &str) -> Result<Recording, HearError> {
+        let mut child =
+            self.parec(device).stdout(Stdio::piped()).spawn().map_err(|e| not_there("parec", &e))?;
+        let Some(mut pipe) = child.stdout.take() else { return Err(fault("parec has no output")) };
+        let kept = Arc::new(Mutex::new(Kept::default()));
+        let sink = kept.clone();
+        let thread = std::thread::Builder::new().name("record".into()).spawn(move || {
+            let mut bytes = [0_u8; 4096];
+            let mut rest: Option<u8> = None;
+            while let Ok(n) = pipe.read(&mut bytes)
+                && n > 0
+            {
+                let mut kept = sink.lock().unwrap_or_else(PoisonError::into_inner);
+                for byte in &bytes[..n] {
+                    match rest.take() {
+                        None => rest = Some(*byte),
+                        Some(low) => kept.push(i16::from_le_bytes([low, *byte])),
+                    }
+                }
+            }
+        });
+        let thread = thread.map_err(|e| fault(format!("recording thread: {e}")))?;
+        Ok(Recording { child, kept, thread: Some(thread) })
+    }
+
+    fn parec(&self, device: &str) -> Command {
+        let mut parec = Command::new("parec");
+        parec.arg(format!("--device={device}")).arg(format!("--rate={RATE}")).args([
+            "--channels=1",
+            "--format=s16le",
+            "--latency-msec=20",
+        ]);
+        parec.envs(self.env()).stdin(Stdio::null()).stderr(Stdio::null());
+        parec
+    }
+
+    /// Ends the server now, as if it had died: for tests of what happens then.
+    pub fn kill_server(&mut self) {
+        let _ = self.daemon.kill();
+        let _ = self.daemon.wait();
+    }
+
+    /// Starts the server again after [`VirtualSound::kill_server`], in the same place.
+    ///
+    /// # Errors
+    /// As [`VirtualSound::start`].
+    pub fn start_again(&mut self, form: Form) -> Result<(), HearError> {
+        self.end();
+        let again = Self::start_in(&self.folder, form)?;
+        // The new one takes over the processes; the folder stays with this one.
+        let mut again = std::mem::ManuallyDrop::new(again);
+        self.keeper = again.keeper.take();
+        std::mem::swap(&mut self.daemon, &mut again.daemon);
+        Ok(())
+    }
+
+    fn end(&mut self) {
+        for child in self.keeper.iter_mut().chain([&mut self.daemon]) {
+            let _ = child.kill();
+            let _ = child.wait();
+        }
+    }
+}
+
+impl Drop for VirtualSound {
+    fn drop(&mut self) {
+        self.end();
+        let _ = fs::remove_dir_all(&self.folder);
+    }
+}
+
+fn env_of(folder: &Path) -> Vec<(&'static str, OsString)> {
+    let pulse = folder.join("pulse");
+    let mut server = OsString::from("unix:");
+    server.push(pulse.join("native"));
+    vec![
+        ("XDG_RUNTIME_DIR", folder.into()),
+        ("PULSE_RUNTIME_PATH", pulse.clone().into()),
+        ("PULSE_STATE_PATH", pulse.clone().into()),
+        ("PULSE_COOKIE", pulse.join("cookie").into()),
+        ("PULSE_SERVER", server),
+    ]
+}
+
+/// A new folder that only this user can enter; short, because socket names are limited to about 100 letters.
+fn new_folder() -> Result<PathBuf, HearError> {
+    static COUNT: AtomicU32 = AtomicU32::new(0);
+    let base = std::env::temp_dir();
+    for _ in 0..1000 {
+        let n = COUNT.fetch_add(1, Ordering::Relaxed);
+        let folder = base.join(format!("bothhands-sound-{}-{n}", std::process::id()));
+        match fs::DirBuilder::new().mode(0o700).create(&folder) {
+            Ok(()) => {
+                let pulse = folder.join("pulse");
+                fs::DirBuilder::new()
+                    .mode(0o700)
+                    .create(&pulse)
+                    .map_err(|e| fault(format!("{}: {e}", pulse.display())))?;
+                return Ok(folder);
+            }
+            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => {}
+            Err(e) => return Err(fault(format!("{}: {e}", folder.display()))),
+        }
+    }
+    Err(fault(format!("no free folder name in {}", base.display())))
+}
+
+#[derive(Debug, Default)]
+struct Kept {
+    samples: Vec<i16>,
+    loud: Option<usize>,
+}
+
+impl Kept {
+    /// About −50 dB against full scale: virtual devices have no noise of their own.
+    const LOUD: u16 = 100;
+
+    fn push(&mut self, sample: i16) {
+        if sample.unsigned_abs() >= Self::LOUD {
+            self.loud = Some(self.samples.len());
+        }
+        self.samples.push(sample);
+    }
+}
+
+/// A recording going on. Dropping it ends it.
+#[derive(Debug)]
+pub struct Recording {
+    child: Child,
+    kept: Arc<Mutex<Kept>>,
+    thread: Option<JoinHandle<()>>,
+}
+
+impl Recording {
+    fn kept(&self) -> std::sync::MutexGuard<'_, Kept> {
+        self.kept.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Milliseconds recorded so far.
+    #[must_use]
+    pub fn length_ms(&self) -> u64 {
+        self.kept().samples.len() as u64 * 1000 / u64::from(RATE)
+    }
+
+    /// Milliseconds since the last sound; none where nothing was heard yet. Zero while something sounds.
+    #[must_use]
+    pub fn quiet_ms(&self) -> Option<u64> {
+        let kept = self.kept();
+        kept.loud.map(|at| (kept.samples.len() - 1 - at) as u64 * 1000 / u64::from(RATE))
+    }
+
+    /// Waits until something has sounded after `from_ms` of the recording and has then been quiet for `quiet_ms`; false
+    /// when `limit` passes first.
+    #[must_use]
+    pub fn wait_for_quiet(&self, from_ms: u64, quiet_ms: u64, limit: Duration) -> bool {
+        let until = Instant::now() + limit;
+        while Instant::now() < until {
+            let (length, quiet) = (self.length_ms(), self.quiet_ms());
+            if quiet.is_some_and(|q| q >= quiet_ms && length.saturating_sub(q) > from_ms) {
+                return true;
+            }
+            std::thread::sleep(Duration::from_millis(10));
+        }
+        false
+    }
+
+    /// What was recorded so far, 16 kHz mono.
+    #[must_use]
+    pub fn samples(&self) -> Vec<i16> {
+        self.kept().samples.clone()
+    }
+
+    /// Ends the recording and gives all of it, 16 kHz mono.
+    #[must_use]
+    pub fn stop(mut self) -> Vec<i16> {
+        self.end();
+        std::mem::take(&mut self.kept().samples)
+    }
+
+    /// Ends the recording and writes it as a WAV file.
+    ///
+    /// # Errors
+    /// [`HearError::SoundFile`] where it cannot be written.
+    pub fn save(self, to: &Path) -> Result<(), HearError> {
+        super::clips::write_wav(to, &self.stop())
+            .map_err(|e| HearError::SoundFile { file: to.into(), fault: e.to_string() })
+    }
+
+    fn end(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+        if let Some(thread) = self.thread.take() {
+            let _ = thread.join();
+        }
+    }
+}
+
+impl Drop for Recording {
+    fn drop(&mut self) {
+        self.end();
+    }
+}

@@ -1,0 +1,180 @@
+//! Owns libvosk: the loaded model, a recogniser for each grammar, and the speech score of single frames.
+
+use super::{
+    HearError, ModelFolder, RATE,
+    gate::FRAME,
+    recognise::{Decoded, PHRASES, Recogniser, UNKNOWN, WORDS},
+};
+use std::{
+    collections::BTreeSet,
+    panic::{AssertUnwindSafe, catch_unwind},
+    path::PathBuf,
+    sync::{Arc, Mutex, MutexGuard, PoisonError},
+};
+use vosk::{CompleteResult, DecodingState};
+
+/// How many hypotheses are asked for: the best and those it is compared with.
+const HYPOTHESES: u16 = 5;
+
+/// A loaded speech model, to be shared.
+#[derive(Clone)]
+pub struct Model {
+    inner: Arc<Mutex<vosk::Model>>,
+    folder: PathBuf,
+}
+
+impl std::fmt::Debug for Model {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Model").field("folder", &self.folder).finish_non_exhaustive()
+    }
+}
+
+impl Model {
+    /// Loads a model whose files were checked.
+    ///
+    /// # Errors
+    /// [`HearError::ModelRefused`] where libvosk cannot load it.
+    pub fn load(folder: &ModelFolder) -> Result<Self, HearError> {
+        vosk::set_log_level(vosk::LogLevel::Error);
+        let path = folder.path();
+        let refused = || HearError::ModelRefused(path.into());
+        let inner = vosk::Model::new(path.to_str().ok_or_else(refused)?).ok_or_else(refused)?;
+        Ok(Self { inner: Arc::new(Mutex::new(inner)), folder: path.into() })
+    }
+
+    fn lock(&self) -> MutexGuard<'_, vosk::Model> {
+        self.inner.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Checks that every word of these phrases can be given to the recogniser and is known to the model.
+    ///
+    /// # Errors
+    /// [`HearError::BadPhrase`] for other characters; [`HearError::UnknownWords`] with all words not known.
+    pub fn check_words<'a>(&self, phrases: impl IntoIterator<Item = &'a str>) -> Result<(), HearError> {
+        let mut words = BTreeSet::new();
+        for phrase in phrases {
+            let fine = |c: char| c.is_ascii_lowercase() || matches!(c, '\'' | '-' | '.');
+            if phrase.is_empty()
+                || phrase.split(' ').any(|w| w.is_empty() || !(w == UNKNOWN || w.chars().all(fine)))
+            {
+                return Err(HearError::BadPhrase(phrase.into()));
+            }
+            words.extend(phrase.split(' '));
+        }
+        let mut model = self.lock();
+        let unknown: Vec<String> =
+            words.into_iter().filter(|w| model.find_word(w).is_none()).map(str::to_owned).collect();
+        if unknown.is_empty() { Ok(()) } else { Err(HearError::UnknownWords(unknown)) }
+    }
+
+    /// The two recognisers: one for the phrases, one for the single words with `[unk]`.
+    ///
+    /// # Errors
+    /// As [`Model::check_words`], and [`HearError::NoRecogniser`].
+    pub fn recognisers(
+        &self,
+        phrases: &[String],
+        words: &[String],
+    ) -> Result<Vec<Box<dyn Recogniser>>, HearError> {
+        self.check_words(phrases.iter().chain(words).map(String::as_str))?;
+        let mut words = words.to_vec();
+        if !words.iter().any(|w| w == UNKNOWN) {
+            words.push(UNKNOWN.into());
+        }
+        Ok(vec![
+            Box::new(VoskRecogniser::new(self, PHRASES, phrases.to_vec())?),
+            Box::new(VoskRecogniser::new(self, WORDS, words)?),
+        ])
+    }
+}
+
+/// One recogniser of libvosk, kept alive over many stretches of sound.
+struct VoskRecogniser {
+    model: Model,
+    name: &'static str,
+    grammar: Vec<String>,
+    inner: vosk::Recognizer,
+    so_far: Decoded,
+}
+
+impl VoskRecogniser {
+    fn new(model: &Model, name: &'static str, grammar: Vec<String>) -> Result<Self, HearError> {
+        let inner = make(model, &grammar).ok_or(HearError::NoRecogniser(name))?;
+        Ok(Self { model: model.clone(), name, grammar, inner, so_far: Decoded::default() })
+    }
+
+    /// The crate panics on results that it cannot parse (a confidence that is no number): such a piece counts as not
+    /// understood, and a new recogniser takes over.
+    fn guarded(&mut self, call: impl FnOnce(&mut vosk::Recognizer) -> Decoded) -> Decoded {
+        let inner = &mut self.inner;
+        match catch_unwind(AssertUnwindSafe(|| call(inner))) {
+            Ok(decoded) => decoded,
+            Err(_) => {
+                if let Some(fresh) = make(&self.model, &self.grammar) {
+                    self.inner = fresh;
+                }
+                Decoded::of(UNKNOWN)
+            }
+        }
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "16000 is exact")]
+fn make(model: &Model, grammar: &[String]) -> Option<vosk::Recognizer> {
+    let mut inner = vosk::Recognizer::new_with_grammar(&model.lock(), RATE as f32, grammar)?;
+    inner.set_max_alternatives(HYPOTHESES);
+    Some(inner)
+}
+
+fn decoded(result: CompleteResult) -> Decoded {
+    match result {
+        CompleteResult::Single(single) => Decoded::of(single.text.trim()),
+        CompleteResult::Multiple(many) => {
+            let mut all = many.alternatives.iter().map(|a| (a.text.trim().to_owned(), a.confidence));
+            let Some((words, best)) = all.next() else { return Decoded::default() };
+            Decoded { words, others: all.map(|(w, confidence)| (w, (best - confidence).max(0.0))).collect() }
+        }
+    }
+}
+
+impl Recogniser for VoskRecogniser {
+    fn name(&self) -> &'static str {
+        self.name
+    }
+
+    fn feed(&mut self, samples: &[i16]) {
+        // The model's own rules may end a piece at a pause inside the stretch: it goes on with the next piece.
+        if let Ok(DecodingState::Finalized) = self.inner.accept_waveform(samples) {
+            let piece = self.guarded(|r| decoded(r.result()));
+            self.so_far = std::mem::take(&mut self.so_far).then(piece);
+        }
+    }
+
+    fn finish(&mut self) -> Decoded {
+        let piece = self.guarded(|r| decoded(r.final_result()));
+        self.inner.reset();
+        std::mem::take(&mut self.so_far).then(piece)
+    }
+
+    fn reset(&mut self) {
+        self.inner.reset();
+        self.so_far = Decoded::default();
+    }
+}
+
+/// Scores frames for speech, 0 to 1, with a small network trained for that.
+#[derive(Default)]
+pub struct SpeechScore(Box<earshot::Detector>);
+
+impl std::fmt::Debug for SpeechScore {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("SpeechScore")
+    }
+}
+
+impl SpeechScore {
+    /// The score of the next frame, which must follow the one before.
+    pub fn score(&mut self, frame: &[f32; FRAME]) -> f32 {
+        self.0.predict_f32(frame)
+    }
+}
