@@ -158,7 +158,11 @@ fn hold_families(analysis: &mut Analysis<'_>) {
             let members: Vec<peers::Member> = places
                 .iter()
                 .filter_map(|at| analysis.rows[*at].number())
-                .map(|number| peers::Member { value: number.value, random: number.random })
+                .map(|number| peers::Member {
+                    value: number.value,
+                    random: number.random,
+                    fourth: number.fourth,
+                })
                 .collect();
             let tolerance = family.tolerance_percent / 100.0;
             let prior = places.first().and_then(|at| {

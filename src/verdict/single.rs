@@ -119,6 +119,8 @@ pub(super) struct Number {
     pub count: usize,
     /// Standard uncertainty of what differs from reading to reading.
     pub random: f64,
+    /// Its fourth cumulant, for how short its tails are.
+    pub fourth: f64,
     /// The part of it from contact, before repeats.
     pub contact: f64,
     /// Whether the scatter of the repeats was larger than expected and counts instead.
@@ -361,6 +363,11 @@ fn numbers(
         value: ((mean - leads.off) * 1e9).round() / 1e9,
         count: values.len(),
         random: expected.max(seen) / count.sqrt(),
+        fourth: if scatter.is_some() {
+            0.0
+        } else {
+            -1.2 * (contact.powi(4) + (accuracy.step / 12f64.sqrt()).powi(4)) / count.powi(3)
+        },
         contact,
         scatter,
         contact_bound,

@@ -15,7 +15,7 @@ use super::{
 };
 use crate::{
     profile::{Meter, Profile},
-    verdict::analysis,
+    verdict::{analysis, peers},
 };
 use serde::Serialize;
 
@@ -59,7 +59,8 @@ pub struct FaultRow {
     pub held_apart: bool,
     /// Size as a fraction.
     pub size: f64,
-    /// Share of parts with a faulty circuit named (for kinds that name none: with any circuit named, which is wrong).
+    /// Share of parts with an alarm: a circuit named, or members said to disagree (for kinds where no circuit is faulty:
+    /// a false one).
     pub engine: f64,
     /// Share where all that were named are faulty and at least one was.
     pub engine_right: f64,
@@ -115,12 +116,18 @@ const RIVALS: usize = Rival::ALL.len();
 
 /// One judged part: the engine's verdict, and the scores of the ways by hand.
 struct Judged {
-    /// Whether any circuit was named; any faulty one; and nothing but faulty ones.
+    /// Whether there was any alarm; whether a faulty circuit was named; and that alone.
     engine: (bool, bool, bool),
     /// For each way: largest score of a sound and of a faulty circuit.
     scores: [(f64, f64); RIVALS],
     /// Stated certainty of the likeliest split, and whether it was right.
     stated: (f64, bool),
+}
+
+impl Judged {
+    fn alarms(&self, rival: usize, threshold: f64) -> bool {
+        self.scores[rival].0.max(self.scores[rival].1) > threshold
+    }
 }
 
 struct Bench {
@@ -138,7 +145,11 @@ impl Bench {
         let evidence = stage::evidence(part, &self.profile);
         let analysis = analysis::analyse(&self.profile, Some(&self.meter), &evidence);
         let named: Vec<bool> = analysis.rows.iter().map(|row| analysis::names(row)).collect();
-        let any = named.iter().any(|named| *named);
+        let any = named.iter().any(|named| *named)
+            || analysis
+                .rows
+                .iter()
+                .any(|row| row.held.is_some_and(|held| held.stand == peers::Stand::Undecided));
         let hit = named.iter().zip(&part.faulty).any(|(named, faulty)| *named && *faulty);
         let wrong = named.iter().zip(&part.faulty).any(|(named, faulty)| *named && !*faulty);
         let mut scores = [(0.0f64, 0.0f64); RIVALS];
@@ -235,15 +246,13 @@ fn sum_up(seed: u64, parts: usize, cells: &[CellData], stated: &[Vec<(f64, bool)
         for cell in cells {
             let all = &cell.faults[place].2;
             of += all.len();
-            let hits = all.iter().filter(|one| one.engine.1).count();
-            engine +=
-                if kind.names_circuits() { hits } else { all.iter().filter(|one| one.engine.0).count() };
+            let hits = all.iter().filter(|one| one.engine.0).count();
+            engine += hits;
             right += all.iter().filter(|one| one.engine.2).count();
             for rival in 0..RIVALS {
                 let over = |one: &&Judged| one.scores[rival].1 > thresholds[rival];
                 let wrong = |one: &&Judged| one.scores[rival].0 > thresholds[rival];
-                rivals[rival] +=
-                    all.iter().filter(|one| over(one) || (!kind.names_circuits() && wrong(one))).count();
+                rivals[rival] += all.iter().filter(|one| over(one) || wrong(one)).count();
                 rivals_right[rival] += all.iter().filter(|one| over(one) && !wrong(one)).count();
             }
             if kind.names_circuits() {
@@ -308,11 +317,11 @@ fn compare(
 ) -> Option<Cell> {
     let count = all.len() as f64;
     let best = (0..RIVALS)
-        .map(|rival| (rival, all.iter().filter(|one| one.scores[rival].1 > thresholds[rival]).count()))
+        .map(|rival| (rival, all.iter().filter(|one| one.alarms(rival, thresholds[rival])).count()))
         .max_by_key(|(_, count)| *count)?;
     // Paired: parts that one of both detected and the other did not (McNemar's standard error).
     let apart =
-        all.iter().filter(|one| one.engine.1 != (one.scores[best.0].1 > thresholds[best.0])).count() as f64;
+        all.iter().filter(|one| one.engine.0 != one.alarms(best.0, thresholds[best.0])).count() as f64;
     let lost = best.1 as f64 - hits as f64;
     (lost > 2.0 * apart.sqrt().max(1.0)).then(|| Cell {
         members: cell.setting.size,
