@@ -26,6 +26,9 @@ pub(super) struct Devices {
     /// Use keys alone: no microphone, no voice
     #[arg(long)]
     pub keys: bool,
+    /// Show plain lines, one after the other, instead of the large view
+    #[arg(long)]
+    pub plain: bool,
     /// Show the lines without speaking them
     #[arg(long)]
     pub silent: bool,
@@ -38,7 +41,11 @@ pub(super) struct Devices {
     /// Folder of a vosk model to listen with, instead of the one that comes along
     #[arg(long, value_name = "DIR", env = "BOTHHANDS_MODEL")]
     pub model: Option<PathBuf>,
-    /// Where journals are kept, instead of the usual place for data
+    /// Pace of the voice, from -100 (slow) to 100 (fast)
+    #[arg(long, value_name = "PACE", default_value_t = 20, allow_negative_numbers = true,
+          value_parser = clap::value_parser!(i8).range(-100..=100))]
+    pub pace: i8,
+    /// Where journals are kept (in `sessions` below it), instead of the usual place for data
     #[arg(long, value_name = "DIR", env = "BOTHHANDS_DATA")]
     pub data: Option<PathBuf>,
 }
@@ -47,7 +54,7 @@ impl Devices {
     /// The folder that journals are kept in.
     pub fn data_folder(&self) -> miette::Result<PathBuf> {
         match &self.data {
-            Some(folder) => Ok(folder.clone()),
+            Some(folder) => Ok(folder.join("sessions")),
             None => Ok(journal::default_folder()?),
         }
     }
@@ -84,7 +91,7 @@ pub(super) fn open(devices: &Devices) -> miette::Result<Opened> {
         let (voice, notice) = if devices.silent {
             (Box::<Silent>::default() as Box<dyn Voice>, None)
         } else {
-            match crate::speak::SystemVoice::start() {
+            match crate::speak::SystemVoice::start(f32::from(devices.pace)) {
                 Ok(voice) => (Box::new(voice) as Box<dyn Voice>, None),
                 Err(error) => {
                     let text = format!("There is no voice ({error}); the lines are shown only.");
@@ -122,7 +129,7 @@ pub(super) fn lead(
         screen: Box::new(Plain::new(std::io::stdout())),
         ears,
         headset: devices.headset,
-        last_order: 0,
+        saying: live::Saying::default(),
     };
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);

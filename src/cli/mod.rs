@@ -47,6 +47,11 @@ enum Command {
 /// Runs the program and returns its exit code. Errors go to standard error, as one clear sentence each.
 #[must_use]
 pub fn main() -> ExitCode {
+    // Fails only when it was set before, which changes nothing.
+    let _ = miette::set_hook(Box::new(|_| {
+        // Paths stay whole: they are there to be copied.
+        Box::new(miette::MietteHandlerOpts::new().break_words(false).build())
+    }));
     let cli = Cli::parse();
     let done = match cli.command {
         None => run::run(&cli.run),

@@ -12,7 +12,7 @@ use crate::{
     journal::{Entry, Journal, JournalError},
     keys,
     screen::Screen,
-    session::{Action, End, Event, Outcome, Session, State},
+    session::{Action, End, Event, Outcome, Phase, Session, State},
     speak::{Voice, VoiceEvent, spoken_form},
 };
 use crossbeam_channel::{Receiver, never, select};
@@ -21,16 +21,17 @@ use std::time::{Duration, Instant};
 
 /// How often the time is looked at while nothing happens.
 const TICK: Duration = Duration::from_millis(250);
+/// Silence after which a confirmation has ended, in milliseconds.
+const PHRASE_ENDS: u32 = 300;
+/// Silence after which a reading or command has ended, in milliseconds.
+const NUMBER_ENDS: u32 = 450;
 /// How long the last lines may take to be spoken after the end.
 const LAST_WORDS: Duration = Duration::from_secs(90);
 
 /// Ears, as far as the loop needs them.
 pub trait Ears {
-    /// Listens for what may be said now.
-    ///
-    /// # Errors
-    /// In words, when the recogniser cannot be set to it.
-    fn listen_for(&mut self, grammar: &Grammar, context: &Context) -> Result<(), String>;
+    /// Listens for what may be said now; speech has ended after `silence_ms` without sound.
+    fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32);
     /// While muted nothing is heard: our own voice must not be taken for a reading.
     fn mute(&mut self, muted: bool);
     /// What is heard.
@@ -67,8 +68,19 @@ pub struct Live {
     pub ears: Option<Box<dyn Ears>>,
     /// Whether the voice cannot reach the microphone, so that listening goes on while it speaks.
     pub headset: bool,
+    /// What is being said.
+    pub saying: Saying,
+}
+
+/// What is being said, as far as the loop has to know.
+#[derive(Debug, Default)]
+pub struct Saying {
     /// The number of the last order to the voice.
-    pub last_order: u64,
+    last_order: u64,
+    /// The lines since it was quiet last.
+    lines: Vec<String>,
+    /// Whether sound in the room cut them off: if it was no speech, they are said again.
+    cut_off: bool,
 }
 
 impl Live {
@@ -78,13 +90,13 @@ impl Live {
     /// [`LiveError`]; whatever was acknowledged is in the journal.
     pub fn run(&mut self, keys: &Receiver<String>) -> Result<End, LiveError> {
         let mut heard_for = None;
-        self.listen(&mut heard_for)?;
+        self.listen(&mut heard_for);
         if let Some(end) = self.take(&Event::Started)? {
             return self.close(end);
         }
         let mut keys = keys.clone();
         loop {
-            self.listen(&mut heard_for)?;
+            self.listen(&mut heard_for);
             let ears = self.ears.as_ref().map_or_else(never, |ears| ears.events().clone());
             let voice = self.voice.events().clone();
             let ended = select! {
@@ -118,19 +130,22 @@ impl Live {
     }
 
     /// Sets the ears to what may be said now, where that changed.
-    fn listen(&mut self, heard_for: &mut Option<Context>) -> Result<(), LiveError> {
-        let Some(ears) = &mut self.ears else { return Ok(()) };
+    fn listen(&mut self, heard_for: &mut Option<Context>) {
+        let Some(ears) = &mut self.ears else { return };
         let context = self.session.context(&self.state);
         if heard_for.as_ref() != Some(&context) {
-            ears.listen_for(&self.session.grammar, &context).map_err(LiveError::Ears)?;
+            // A confirmation is whole when it ends; within a number people pause.
+            let silence_ms =
+                if matches!(self.state.phase, Phase::Gate(_)) { PHRASE_ENDS } else { NUMBER_ENDS };
+            ears.listen_for(&self.session.grammar, &context, silence_ms);
             *heard_for = Some(context);
         }
-        Ok(())
     }
 
     fn typed(&mut self, line: &str) -> Result<Option<End>, LiveError> {
         // A key stops the voice at once, before anything else.
         self.hush();
+        self.saying.lines.clear();
         let context = self.session.context(&self.state);
         let utterance = keys::parse(line, &self.session.grammar, &context);
         self.take(&Event::Keyed { text: line.to_owned(), utterance })
@@ -139,14 +154,23 @@ impl Live {
     fn heard(&mut self, event: HearEvent) -> Result<Option<End>, LiveError> {
         match event {
             HearEvent::Heard(heard) => {
-                if heard.hearing.outcome != Outcome::NoSpeech {
+                let speech = heard.hearing.outcome != Outcome::NoSpeech;
+                if speech {
                     self.hush();
+                    self.saying.lines.clear();
                 }
-                self.take(&Event::Heard(heard.hearing))
+                let ended = self.take(&Event::Heard(heard.hearing))?;
+                if std::mem::take(&mut self.saying.cut_off) && !speech {
+                    for line in std::mem::take(&mut self.saying.lines) {
+                        self.speak(&line);
+                    }
+                }
+                Ok(ended)
             }
             HearEvent::SoundBegan => {
-                if self.headset {
+                if self.headset && !self.saying.lines.is_empty() {
                     self.hush();
+                    self.saying.cut_off = true;
                 }
                 Ok(None)
             }
@@ -210,16 +234,20 @@ impl Live {
         {
             ears.mute(true);
         }
-        self.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
+        self.saying.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
+        self.saying.lines.push(text.to_owned());
     }
 
     fn hush(&mut self) {
-        self.last_order = self.voice.hush();
+        self.saying.last_order = self.voice.hush();
     }
 
     fn spoke(&mut self, event: VoiceEvent) {
         match event {
-            VoiceEvent::Quiet { after } if after >= self.last_order => {
+            VoiceEvent::Quiet { after } if after >= self.saying.last_order => {
+                if !self.saying.cut_off {
+                    self.saying.lines.clear();
+                }
                 if let Some(ears) = &mut self.ears {
                     ears.mute(false);
                 }
@@ -240,7 +268,7 @@ impl Live {
         let until = Instant::now() + LAST_WORDS;
         while let Ok(event) = self.voice.events().recv_deadline(until) {
             match event {
-                VoiceEvent::Quiet { after } if after >= self.last_order => return,
+                VoiceEvent::Quiet { after } if after >= self.saying.last_order => return,
                 VoiceEvent::Trouble(text) => self.screen.notice(&text),
                 VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
             }
