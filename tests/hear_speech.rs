@@ -24,8 +24,20 @@ fn floors() {
     for kind in ["number", "digit", "command"] {
         for clip in clips(kind) {
             let heard = listen(&model, &clip.file);
-            for h in &heard { println!("{kind} | {} | {:?} | {:?} {} {} {}", clip.words, h.opinions.iter().map(|o| (o.words.as_str(), o.margin)).collect::<Vec<_>>(), h.outcome, h.level_dbfs, h.room_dbfs, h.latency_ms); }
-            if heard.is_empty() { println!("{kind} | {} | NOTHING", clip.words) }
+            for h in &heard {
+                println!(
+                    "{kind} | {} | {:?} | {:?} {} {} {}",
+                    clip.words,
+                    h.opinions.iter().map(|o| (o.words.as_str(), o.margin)).collect::<Vec<_>>(),
+                    h.outcome,
+                    h.level_dbfs,
+                    h.room_dbfs,
+                    h.latency_ms
+                );
+            }
+            if heard.is_empty() {
+                println!("{kind} | {} | NOTHING", clip.words)
+            }
         }
     }
 }
