@@ -242,6 +242,23 @@ fn several_faults_are_all_reported_in_the_order_of_the_file() {
     insta::assert_snapshot!(error.rendered(100));
 }
 
+/// Editors of other systems write a byte order mark and two characters at the end of each line.
+#[test]
+fn line_ends_and_marks_of_other_systems_change_nothing_but_the_fingerprint() {
+    let elsewhere = |text: &str| format!("\u{feff}{}", text.replace('\n', "\r\n"));
+    let mut read = profile::parse("pump.toml", &elsewhere(PUMP)).unwrap();
+    let here = profile::parse("pump.toml", PUMP).unwrap();
+    assert_ne!(read.fingerprint, here.fingerprint);
+    read.fingerprint.clone_from(&here.fingerprint);
+    assert_eq!(read, here);
+
+    let wrong = elsewhere(&PUMP.replace("tolerance_percent = 5.0", "tolerance_percent = 0"));
+    let error = profile::parse("pump.toml", &wrong).unwrap_err();
+    let places: Vec<_> = error.faults().unwrap().list().iter().map(|f| (f.line, f.key.as_str())).collect();
+    assert_eq!(places, [(32, "family[coils].tolerance_percent")]);
+    assert!(error.rendered(80).contains("tolerance_percent = 0"));
+}
+
 #[test]
 fn what_is_no_text_at_all() {
     let folder = tempfile::tempdir().unwrap();
@@ -271,6 +288,21 @@ fn the_largest_file_is_still_read() {
     assert!(profile::parse("pump.toml", &text).is_ok());
     let error = profile::parse("pump.toml", &format!("{text}-")).unwrap_err();
     assert!(matches!(error, ProfileError::TooLarge { .. }));
+}
+
+/// A large file that is no profile at all is refused as well, and does not bury the person in faults.
+#[test]
+fn a_large_file_of_nonsense_is_refused_in_a_page() {
+    let keys: String = (0..50_000).map(|index| format!("key{index} = {index}\n")).collect();
+    let circuits = format!("{PUMP}{}", "\n[[circuit]]\nid = \"coil-a\"\nfamily = \"x\"".repeat(20_000));
+    let brackets = "[".repeat(1_000_000);
+    let quotes = "\"\n".repeat(500_000);
+    let tables = "a = {".repeat(200_000);
+    for text in [keys, circuits, brackets, quotes, tables] {
+        let error = profile::parse("large.toml", &text).unwrap_err();
+        let faults = error.faults().expect("it is not too large").list();
+        assert!((1..=200).contains(&faults.len()));
+    }
 }
 
 /// A text from elsewhere may not move the cursor of the terminal that shows its faults.

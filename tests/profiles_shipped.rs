@@ -1,5 +1,6 @@
 //! Every profile and meter that comes with the project loads, says that it is invented, and can be said and heard.
 
+use bothhands::grammar::{Context, Grammar, Utterance};
 use bothhands::profile::{self, CircuitId, CircuitKind, FamilyId, PinName, Profile};
 use std::{
     collections::HashSet,
@@ -86,6 +87,21 @@ fn the_recogniser_knows_every_word_of_every_name_of_a_circuit_that_is_measured()
     }
 }
 
+/// A confirmation that also meant a reading or a command would be one or the other by chance.
+#[test]
+fn confirmations_mean_nothing_else() {
+    let grammar = Grammar::builtin("en").expect("it comes with the program");
+    for profile in profiles() {
+        let here = Context::of_profile(&profile);
+        let elsewhere = Context { phrases: Vec::new(), ..here.clone() };
+        for gate in &profile.gates {
+            let heard = grammar.parse(&gate.confirm, &here);
+            assert_eq!(heard, Some(Utterance::Phrase(gate.confirm.clone())), "{}", profile.id);
+            assert_eq!(grammar.parse(&gate.confirm, &elsewhere), None, "{}: {}", profile.id, gate.confirm);
+        }
+    }
+}
+
 #[test]
 fn every_pin_of_a_shipped_profile_has_a_label_and_every_window_a_source() {
     for profile in profiles() {
@@ -125,6 +141,9 @@ fn the_sensor_pack_has_every_kind_that_the_valve_block_lacks() {
     assert!(matches!(kind("air-sensor"), CircuitKind::Thermistor { b_k, .. } if *b_k == 3500.0));
     assert!(matches!(kind("data-bus"), CircuitKind::DataBus));
     assert!(matches!(kind("shield"), CircuitKind::Wire));
+    // IEC 60751, table of resistances: a Pt100 has 107.79 ohms at 20 degrees Celsius, so a Pt1000 ten times that.
+    let window = pack.circuit(&CircuitId::from("exhaust-sensor")).unwrap().window.as_ref().unwrap();
+    assert!(window.at.get() == 20.0 && window.low.get() < 1077.9 && 1077.9 < window.high.get());
     let squib = pack.circuit(&CircuitId::from("extinguisher-squib")).unwrap();
     assert!(squib.never_ohmmeter.is_some() && squib.window.is_none());
 }

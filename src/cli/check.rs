@@ -81,8 +81,11 @@ fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
             gate.confirm
         ));
     }
-    let _ = describe;
-    Ok(format!("{} circuits, {}", part.circuits.len(), part.title))
+    Ok(if describe {
+        format!("\n\n{}", profile::describe(&part))
+    } else {
+        format!("{} circuits, {}", part.circuits.len(), part.title)
+    })
 }
 
 fn check_meter(name: &str) -> miette::Result<String> {

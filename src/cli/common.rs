@@ -71,7 +71,7 @@ pub(super) struct Opened {
 }
 
 /// Makes ears once the folder for clips is known.
-type ReadyEars = Box<dyn FnOnce(&Session, &State, &Path) -> miette::Result<Box<dyn Ears>>>;
+pub(super) type ReadyEars = Box<dyn FnOnce(&Session, &State, &Path) -> miette::Result<Box<dyn Ears>>>;
 
 /// Opens what the options ask for.
 pub(super) fn open(devices: &Devices) -> miette::Result<Opened> {

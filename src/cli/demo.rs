@@ -79,7 +79,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
 
     let mut program = sound.command(std::env::current_exe().into_diagnostic()?);
     program.args(["--profile", &scenario.profile, "--meter", &scenario.meter]);
-    program.args(["--job", "demo, everything invented", "--simulated"]);
+    program.args(["--job", "demo, everything invented", "--simulated", "--headset"]);
     let data = match &args.data {
         Some(folder) => folder.clone(),
         None => crate::journal::default_folder()?,

@@ -1,14 +1,13 @@
 //! Owns the ears of the command line: the listener with the shipped or a given model, set to what may be said.
 
-use super::common::Devices;
+use super::common::{Devices, ReadyEars};
 use crate::{
     grammar::{Context, Grammar},
     hear::{Config, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
     live::Ears,
-    session::{Session, State},
 };
 use crossbeam_channel::Receiver;
-use std::{path::Path, sync::Arc};
+use std::sync::Arc;
 
 impl Ears for Listener {
     fn listen_for(&mut self, grammar: &Grammar, context: &Context) -> Result<(), String> {
@@ -33,9 +32,7 @@ pub(super) fn parser(grammar: &Grammar, context: &Context) -> Parse {
 }
 
 /// Checks model and microphone now; the listener starts when the folder for clips is there.
-pub(super) fn prepare(
-    devices: &Devices,
-) -> miette::Result<Box<dyn FnOnce(&Session, &State, &Path) -> miette::Result<Box<dyn Ears>>>> {
+pub(super) fn prepare(devices: &Devices) -> miette::Result<ReadyEars> {
     let model = Model::load(&ModelFolder::find(devices.model.as_deref())?)?;
     let microphone = Microphone::new(devices.microphone.clone());
     microphone.check()?;

@@ -32,6 +32,7 @@ struct Cli {
 #[derive(Debug, Subcommand)]
 enum Command {
     /// Lead through an invented part with a simulated technician, through real sound
+    #[cfg(feature = "voice")]
     Demo(demo::Args),
     /// Go on with a session that was broken off
     Resume(resume::Args),
@@ -49,6 +50,7 @@ pub fn main() -> ExitCode {
     let cli = Cli::parse();
     let done = match cli.command {
         None => run::run(&cli.run),
+        #[cfg(feature = "voice")]
         Some(Command::Demo(args)) => demo::run(&args),
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),

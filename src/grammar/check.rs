@@ -70,6 +70,12 @@ impl<'a> Checker<'a> {
         }
         let (letters, letter_words) = self.letters(&n);
         let corrections = self.corrections(&n);
+        for word in &n.seldom {
+            if !roles.contains_key(word.get_ref()) {
+                self.fault_number(word, "seldom", format!("\"{}\" is no word of a number", word.get_ref()));
+            }
+        }
+        let seldom = n.seldom.iter().map(|word| word.get_ref().clone()).collect();
         let fillers: HashSet<String> = n.fillers.iter().map(|word| word.get_ref().clone()).collect();
         for word in &n.fillers {
             if roles.contains_key(word.get_ref()) {
@@ -99,12 +105,14 @@ impl<'a> Checker<'a> {
             sounds_like,
             letters,
             letter_words,
+            seldom,
             fillers,
             corrections,
             states: state_phrases,
             not_taken: s.not_taken.clone(),
             state_cards: [(StateKind::OverRange, s.over_range.card), (StateKind::Unstable, s.unstable.card)],
             patterns,
+            headings: c.card,
             command_cards,
             literals,
             digits,

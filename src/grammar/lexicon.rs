@@ -1,6 +1,6 @@
 //! Owns the checked vocabulary: which part a word plays in a number, and how states and commands are put.
 
-use super::source::Does;
+use super::source::{CardWords, Does};
 use crate::quantity::{Prefix, Unit};
 use std::collections::{BTreeMap, HashMap, HashSet};
 
@@ -87,6 +87,8 @@ pub(super) struct Lexicon {
     pub sounds_like: HashMap<String, String>,
     pub letters: BTreeMap<char, Vec<String>>,
     pub letter_words: HashMap<String, char>,
+    /// Words that are said by few.
+    pub seldom: HashSet<String>,
     pub fillers: HashSet<String>,
     /// Words between two readings, and whether they are weak; longest first.
     pub corrections: Vec<(Vec<String>, bool)>,
@@ -95,6 +97,7 @@ pub(super) struct Lexicon {
     pub not_taken: String,
     pub state_cards: [(StateKind, String); 2],
     pub patterns: Vec<Pattern>,
+    pub headings: CardWords,
     pub command_cards: Vec<(Does, String)>,
     /// Words that stand literally in a command with a slot: never read as a pin for their sound.
     pub literals: HashSet<String>,
@@ -128,6 +131,16 @@ impl Lexicon {
         heard == meant
             || self.sounds_like.get(heard).is_some_and(|word| word == meant)
             || self.sounds_like.get(meant).is_some_and(|word| word == heard)
+    }
+
+    /// The word that stands for this one in lists for a recogniser.
+    pub(super) fn listed<'a>(&'a self, word: &'a str) -> &'a str {
+        self.sounds_like.get(word).map_or(word, String::as_str)
+    }
+
+    /// Whether a phrase has a word that few say.
+    pub(super) fn is_seldom(&self, phrase: &str) -> bool {
+        phrase.split(' ').any(|word| self.seldom.contains(word))
     }
 
     /// The letter that a word spells.

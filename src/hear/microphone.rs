@@ -199,16 +199,16 @@ impl Opened {
             let _ = error_sender.try_send(e); // sixteen waiting ones tell enough
         };
         let stream = match format {
-            SampleFormat::I8 => build::<i8>(device, config, hand, error),
-            SampleFormat::I16 => build::<i16>(device, config, hand, error),
-            SampleFormat::I24 => build::<cpal::I24>(device, config, hand, error),
-            SampleFormat::I32 => build::<i32>(device, config, hand, error),
-            SampleFormat::U8 => build::<u8>(device, config, hand, error),
-            SampleFormat::U16 => build::<u16>(device, config, hand, error),
-            SampleFormat::U24 => build::<cpal::U24>(device, config, hand, error),
-            SampleFormat::U32 => build::<u32>(device, config, hand, error),
-            SampleFormat::F32 => build::<f32>(device, config, hand, error),
-            SampleFormat::F64 => build::<f64>(device, config, hand, error),
+            SampleFormat::I8 => build::<i8>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::I16 => build::<i16>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::I24 => build(device, config, hand, from_24_bits, error),
+            SampleFormat::I32 => build::<i32>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::U8 => build::<u8>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::U16 => build::<u16>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::U24 => build::<cpal::U24>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::U32 => build::<u32>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::F32 => build::<f32>(device, config, hand, f32::from_sample_, error),
+            SampleFormat::F64 => build::<f64>(device, config, hand, f32::from_sample_, error),
             other => return Err(format!("its sample format {other} is not supported")),
         }
         .map_err(|e| e.to_string())?;
@@ -221,14 +221,21 @@ fn build<T>(
     device: &Device,
     config: StreamConfig,
     mut hand: Hand,
+    convert: fn(T) -> f32,
     error: impl FnMut(cpal::Error) + Send + 'static,
 ) -> Result<cpal::Stream, cpal::Error>
 where
-    T: SizedSample,
-    f32: FromSample<T>,
+    T: SizedSample + 'static,
 {
     let time_limit = Some(Duration::from_secs(5));
-    device.build_input_stream(config, move |data: &[T], _: &_| hand.over(data), error, time_limit)
+    device.build_input_stream(config, move |data: &[T], _: &_| hand.over(data, convert), error, time_limit)
+}
+
+/// 24 bits in 32: sound servers leave the upper byte empty also below zero, so the sign is taken from bit 23.
+fn from_24_bits(sample: cpal::I24) -> f32 {
+    #[expect(clippy::cast_precision_loss, reason = "24 significant bits fit")]
+    let top = (sample.inner() << 8) as f32;
+    top / 2_147_483_648.0
 }
 
 /// The audio callback's side: mixes to mono and hands blocks over; waits for nothing and allocates nothing.
@@ -239,15 +246,12 @@ struct Hand {
 }
 
 impl Hand {
-    fn over<T: SizedSample>(&mut self, data: &[T])
-    where
-        f32: FromSample<T>,
-    {
+    fn over<T: SizedSample>(&mut self, data: &[T], convert: fn(T) -> f32) {
         #[expect(clippy::cast_precision_loss, reason = "a count of channels")]
         let share = 1.0 / self.channels as f32;
         let mut block = Block { length: 0, samples: [0.0; BLOCK] };
         for frame in data.chunks_exact(self.channels) {
-            block.samples[block.length] = frame.iter().map(|s| f32::from_sample_(*s)).sum::<f32>() * share;
+            block.samples[block.length] = frame.iter().map(|s| convert(*s)).sum::<f32>() * share;
             block.length += 1;
             if block.length == BLOCK {
                 self.send(block);

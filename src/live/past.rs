@@ -110,6 +110,7 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
             })
             .collect(),
         codes: Vec::new(),
+        further: crate::verdict::Further::default(),
         readings: state.taken.iter().map(|taken| shown(taken, &session, &state, &line_of)).collect(),
         notes: notes(past),
         judgement,

@@ -52,7 +52,7 @@ impl<'a> Section<'a> {
     pub(super) fn close(self, found: &mut Found) {
         for key in self.table.keys() {
             let name = key.get_ref().as_ref();
-            if !self.known.contains(&name) {
+            if !self.known.contains(&name) && !found.is_full() {
                 let spot = self.below(name, key.span());
                 let advice = match nearest(name, self.known.iter().copied()) {
                     Some(near) => {

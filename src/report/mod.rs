@@ -9,6 +9,7 @@ mod csv;
 mod html;
 mod json;
 mod layout;
+mod learn;
 mod mark;
 
 mod record;
@@ -20,6 +21,7 @@ mod wording;
 pub use csv::csv;
 pub use html::html;
 pub use json::{JSON_FORMAT, json};
+pub use learn::learn;
 pub use record::*;
 pub use save::{ReportError, Saved, save};
 pub use sheet::sheet;

@@ -49,17 +49,23 @@ pub fn parse() -> Parse {
     Arc::new(move |words| grammar.parse(words, &context))
 }
 
+pub fn phrases() -> Vec<String> {
+    Grammar::builtin("en").unwrap().phrases(&Context::default())
+}
+
+pub fn words() -> Vec<String> {
+    Grammar::builtin("en").unwrap().words(&Context::default())
+}
+
 /// Listens to samples as a session would, and gives every event.
 pub fn events(model: &Model, samples: Vec<f32>) -> Vec<HearEvent> {
-    let grammar = Grammar::builtin("en").unwrap();
-    let context = Context::default();
     let model = model.clone();
     let mut score = SpeechScore::default();
     let listener = Listener::start_with(Parts {
         source: Box::new(ScriptedSource::new([Step::Sound(samples)])),
         recognisers: Box::new(move |phrases, words| model.recognisers(phrases, words)),
-        phrases: grammar.phrases(&context),
-        words: grammar.words(&context),
+        phrases: phrases(),
+        words: words(),
         parse: parse(),
         clips: None,
         gate: GateSettings::default(),
@@ -119,5 +125,78 @@ impl Room {
                 (self.state as f32 / u32::MAX as f32 * 2.0 - 1.0) * self.amplitude
             })
             .collect()
+    }
+}
+
+/// Forms in which a sound file may come: rate, channels, bits, floating point.
+pub fn table() -> [(u32, u16, u16, bool); 7] {
+    [
+        (44_100, 2, 16, false),
+        (48_000, 1, 32, true),
+        (48_000, 2, 24, false),
+        (32_000, 1, 32, false),
+        (22_050, 1, 16, false),
+        (16_000, 2, 8, false),
+        (8_000, 1, 16, false),
+    ]
+}
+
+pub mod read {
+    //! Sound files of other forms, for tests.
+
+    use std::path::Path;
+
+    /// Raw 16-bit samples of that rate, as 16 kHz.
+    pub fn raw(file: &Path, rate: u32) -> Vec<f32> {
+        let bytes = std::fs::read(file).unwrap();
+        let samples: Vec<f32> =
+            bytes.as_chunks::<2>().0.iter().map(|b| f32::from(i16::from_le_bytes(*b)) / 32768.0).collect();
+        let mut to = bothhands::hear::resample::ToRate::new(rate).unwrap();
+        let mut out = Vec::new();
+        to.push(&samples, &mut out);
+        to.finish(&mut out);
+        out
+    }
+
+    /// 16 kHz samples at another rate, by windowed sinc interpolation written for these tests alone.
+    pub fn at_rate(samples: &[f32], rate: u32) -> Vec<f32> {
+        const HALF: isize = 32;
+        let step = 16_000.0 / f64::from(rate);
+        let cut = (1.0 / step).min(1.0);
+        let count = (samples.len() as f64 / step) as usize;
+        (0..count)
+            .map(|i| {
+                let at = i as f64 * step;
+                let middle = at.floor() as isize;
+                (middle - HALF + 1..=middle + HALF)
+                    .filter_map(|k| {
+                        let sample = f64::from(*samples.get(usize::try_from(k).ok()?)?);
+                        let x = at - k as f64;
+                        let angle = std::f64::consts::PI * x * cut;
+                        let sinc = if angle.abs() < 1e-9 { 1.0 } else { angle.sin() / angle };
+                        let window = 0.5 + 0.5 * (std::f64::consts::PI * x / (HALF as f64 + 1.0)).cos();
+                        Some(sample * sinc * cut * window)
+                    })
+                    .sum::<f64>() as f32
+            })
+            .collect()
+    }
+
+    /// Writes mono samples in that form, the same in every channel.
+    pub fn write(file: &Path, samples: &[f32], rate: u32, channels: u16, bits: u16, float: bool) {
+        let sample_format = if float { hound::SampleFormat::Float } else { hound::SampleFormat::Int };
+        let spec = hound::WavSpec { channels, sample_rate: rate, bits_per_sample: bits, sample_format };
+        let mut writer = hound::WavWriter::create(file, spec).unwrap();
+        for sample in samples {
+            for _ in 0..channels {
+                if float {
+                    writer.write_sample(*sample).unwrap();
+                } else {
+                    let full = 2_f64.powi(i32::from(bits) - 1) - 1.0;
+                    writer.write_sample((f64::from(sample.clamp(-1.0, 1.0)) * full).round() as i32).unwrap();
+                }
+            }
+        }
+        writer.finalize().unwrap();
     }
 }

@@ -18,6 +18,7 @@ use super::{
     raw_meter::RawMeter,
     raw_part::{RawCircuit, RawFamily, RawKind, RawProfile, RawShared, RawWindow},
 };
+use std::collections::BTreeMap;
 
 /// Runs every check of a profile.
 pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
@@ -126,17 +127,18 @@ fn all_shared(raw: &RawProfile) -> impl Iterator<Item = &RawShared> {
 }
 
 /// Notes each value that occurs a second time, pointing at the first.
-fn refuse_repeats<'r, K: PartialEq>(
+fn refuse_repeats<'r, K: Ord>(
     values: impl Iterator<Item = (K, &'r Spot)>,
     found: &mut Found,
     message: impl Fn(&K) -> String,
     advice: &str,
 ) {
-    let mut seen: Vec<(K, &Spot)> = Vec::new();
+    let mut seen: BTreeMap<K, &Spot> = BTreeMap::new();
     for (value, spot) in values {
-        match seen.iter().find(|(earlier, _)| *earlier == value) {
-            Some((_, first)) => found.add_with(spot, message(&value), advice, (first, "first here")),
-            None => seen.push((value, spot)),
+        if let Some(first) = seen.get(&value) {
+            found.add_with(spot, message(&value), advice, (first, "first here"));
+        } else {
+            seen.insert(value, spot);
         }
     }
 }
