@@ -124,7 +124,7 @@ pub(super) fn weigh(
     for pattern in patterns.iter().filter(|pattern| pattern.circuits.contains(&row.circuit.id)) {
         match pattern.kind {
             PatternKind::SharedOffset => {
-                weighing.count([0.2, 0.5, 0.7, 30.0, 0.5, 6.0], &pattern.text, ids);
+                weighing.count([0.2, 0.5, 0.7, 60.0, 0.5, 6.0], &pattern.text, ids);
             }
             PatternKind::SharedFactor => {
                 weighing.count([0.3, 0.2, 0.2, 1.0, 0.5, 12.0], &pattern.text, ids);

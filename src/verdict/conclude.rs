@@ -66,6 +66,10 @@ fn set_probability(analysis: &Analysis<'_>, suspects: &[&Row<'_>], patterns: &[P
         .filter(|pattern| matches!(pattern.kind, PatternKind::SharedFactor | PatternKind::SharedOffset))
         .flat_map(|pattern| &pattern.circuits)
         .collect();
+    if patterns.iter().any(|pattern| pattern.kind == PatternKind::EverythingOpen) {
+        // That something is off is certain; what, the causes say.
+        return MOST_CERTAIN;
+    }
     let mut probability = 1.0;
     for held in &analysis.families {
         let Some(family) = analysis.profile.families.get(held.family) else { continue };
@@ -171,10 +175,12 @@ fn nothing_off(analysis: &Analysis<'_>, observed: &[Observed]) -> Vec<Explanatio
         .iter()
         .filter(|row| row.held.is_some_and(|held| held.stand == peers::Stand::Undecided))
         .collect();
-    let askable = analysis.rows.iter().filter(|row| row.circuit.never_ohmmeter.is_none()).count();
-    let judged =
-        analysis.rows.iter().filter(|row| !matches!(row.class, Class::NotTaken | Class::NotJudged)).count();
-    let coverage = judged as f64 / askable.max(1) as f64;
+    let askable = analysis.profile.circuits.iter().filter(|circuit| circuit.never_ohmmeter.is_none());
+    let judged = askable.clone().filter(|circuit| {
+        let of = |row: &&Row<'_>| row.circuit.id == circuit.id;
+        analysis.rows.iter().filter(of).any(|row| !matches!(row.class, Class::NotTaken | Class::NotJudged))
+    });
+    let coverage = judged.count() as f64 / askable.count().max(1) as f64;
     let some_odd = analysis.families.iter().map(|held| 1.0 - held.none).fold(0.0, f64::max).min(0.99);
     let known = coverage * (1.0 - some_odd);
     let one = |cause, rows: &[&Row<'_>], certainty: f64, text: &str| Explanation {
