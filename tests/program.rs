@@ -68,11 +68,10 @@ fn killed_at_any_point_it_goes_on_with_nothing_lost() {
         for line in PREPARATION {
             resumed.answer_to(line);
         }
-        for place in 0..read {
-            let pin = (place + 1).to_string();
-            let answer = resumed.answer_to(&format!("what was pin {}", keyed::WORDS[place]));
+        for (pin, shown) in keyed::WORDS.iter().zip(SOUND).take(read) {
+            let answer = resumed.answer_to(&format!("what was pin {pin}"));
             assert!(
-                answer.contains(SOUND[place]),
+                answer.contains(shown),
                 "killed after {kill_after}, pin {pin}: {answer} {acknowledged:?}"
             );
         }
