@@ -5,15 +5,15 @@ use crate::{
     journal::{self, Journal},
     live::{self, Ears, Live},
     report,
-    screen::Plain,
+    screen::{self, Full, Look, Plain, Screen},
     session::{End, Session, State},
     speak::{Silent, Voice},
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, unbounded};
-use miette::IntoDiagnostic;
+use miette::{IntoDiagnostic, WrapErr};
 use std::{
-    io::BufRead,
+    io::{BufRead, IsTerminal, Write},
     path::{Path, PathBuf},
     process::ExitCode,
     sync::Arc,
@@ -32,6 +32,9 @@ pub(super) struct Devices {
     /// The voice goes to a headset: keep listening while it speaks, and stop it when you speak
     #[arg(long)]
     pub headset: bool,
+    /// Show plain lines instead of filling the terminal: for screen readers, logs and pipes
+    #[arg(long)]
+    pub plain: bool,
     /// The microphone, by its name or a part of it
     #[arg(long, value_name = "NAME")]
     pub microphone: Option<String>,
@@ -114,31 +117,24 @@ pub(super) fn lead(
         Some(ready) => Some(ready(&session, &state, &journal.clips())?),
         None => None,
     };
-    let mut live = Live {
-        session,
-        state,
-        journal,
-        voice: opened.voice,
-        screen: Box::new(Plain::new(std::io::stdout())),
-        ears,
-        headset: devices.headset,
-        last_order: 0,
-    };
+    screen::outlive_terminal();
+    let (screen, typed) = open_screen(devices)?;
+    let mut live = Live::new(session, state, journal, opened.voice, screen, ears, devices.headset);
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);
     }
     live.screen.notice(&format!("Journal: {}", path.display()));
-    let done = live.run(&typed_lines());
+    let done = live.run(&typed);
     // Ears hold the microphone and a thread: they end here, before the report is written.
     drop(live);
     match done {
         Ok(End::Concluded) => {
             let html = leave_report(&path)?;
-            println!("\nJournal: {}\nReport:  {}", path.display(), html.display());
+            print(&format!("\nJournal: {}\nReport:  {}", path.display(), html.display()));
             Ok(ExitCode::SUCCESS)
         }
         Ok(End::Left) => {
-            println!("\nGo on with: bothhands resume {}", path.display());
+            print(&format!("\nGo on with: bothhands resume {}", path.display()));
             Ok(ExitCode::SUCCESS)
         }
         Err(error) => Err(miette::Report::msg(error)
@@ -154,9 +150,27 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 /// Prints the summary of a journal and writes its page beside it.
 pub(super) fn leave_report(journal: &Path) -> miette::Result<PathBuf> {
     let record = record(journal)?;
-    println!("\n{}", report::text(&record));
     let folder = journal.parent().unwrap_or(Path::new("."));
-    Ok(report::save(folder, &record).into_diagnostic()?.html)
+    let html = report::save(folder, &record).into_diagnostic()?.html;
+    print(&format!("\n{}", report::text(&record)));
+    Ok(html)
+}
+
+/// Prints a line. A terminal that is gone is no reason to break off what is being saved.
+fn print(text: &str) {
+    let _ = writeln!(std::io::stdout(), "{text}");
+}
+
+/// The full screen where both ends are a terminal, else plain lines.
+fn open_screen(devices: &Devices) -> miette::Result<(Box<dyn Screen>, Receiver<String>)> {
+    let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
+    if devices.plain || !terminal {
+        return Ok((Box::new(Plain::new(std::io::stdout())), typed_lines()));
+    }
+    let (full, typed) = Full::start(Look::from_environment())
+        .into_diagnostic()
+        .wrap_err("the terminal cannot be filled; with --plain it is written line by line")?;
+    Ok((Box::new(full), typed))
 }
 
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.

@@ -12,7 +12,7 @@ mod resume;
 mod run;
 
 use clap::{Parser, Subcommand};
-use std::process::ExitCode;
+use std::{io::Write, process::ExitCode};
 
 /// A pair of hands for the technician who holds both probes: says which pin is next, hears the reading, judges it.
 #[derive(Debug, Parser)]
@@ -60,7 +60,8 @@ pub fn main() -> ExitCode {
     match done {
         Ok(code) => code,
         Err(error) => {
-            eprintln!("{error:?}");
+            // The terminal may be gone.
+            let _ = writeln!(std::io::stderr(), "{error:?}");
             ExitCode::FAILURE
         }
     }

@@ -8,10 +8,10 @@ pub use past::{PastError, Replayed, record, replay};
 
 use crate::{
     grammar::{Context, Grammar},
-    hear::HearEvent,
+    hear::{HearEvent, Levels},
     journal::{Entry, Journal, JournalError},
     keys,
-    screen::Screen,
+    screen::{self, Listening, Screen},
     session::{Action, End, Event, Outcome, Session, State},
     speak::{Voice, VoiceEvent, spoken_form},
 };
@@ -20,7 +20,7 @@ use jiff::Timestamp;
 use std::time::{Duration, Instant};
 
 /// How often the time is looked at while nothing happens.
-const TICK: Duration = Duration::from_millis(250);
+const TICK: Duration = Duration::from_millis(100);
 /// How long the last lines may take to be spoken after the end.
 const LAST_WORDS: Duration = Duration::from_secs(90);
 
@@ -33,6 +33,10 @@ pub trait Ears {
     fn listen_for(&mut self, grammar: &Grammar, context: &Context) -> Result<(), String>;
     /// While muted nothing is heard: our own voice must not be taken for a reading.
     fn mute(&mut self, muted: bool);
+    /// Levels and state now, where they are known.
+    fn levels(&self) -> Option<Levels> {
+        None
+    }
     /// What is heard.
     fn events(&self) -> &Receiver<HearEvent>;
 }
@@ -68,10 +72,39 @@ pub struct Live {
     /// Whether the voice cannot reach the microphone, so that listening goes on while it speaks.
     pub headset: bool,
     /// The number of the last order to the voice.
-    pub last_order: u64,
+    last_order: u64,
+    /// The last order that the voice had carried out when it told that it is quiet.
+    quiet_after: u64,
+    /// Whether the ears are shut because the voice speaks.
+    muted: bool,
 }
 
 impl Live {
+    /// A session that is ready to run. `headset`: the voice cannot reach the microphone.
+    #[must_use]
+    pub fn new(
+        session: Session,
+        state: State,
+        journal: Journal,
+        voice: Box<dyn Voice>,
+        screen: Box<dyn Screen>,
+        ears: Option<Box<dyn Ears>>,
+        headset: bool,
+    ) -> Self {
+        Self {
+            session,
+            state,
+            journal,
+            voice,
+            screen,
+            ears,
+            headset,
+            last_order: 0,
+            quiet_after: 0,
+            muted: false,
+        }
+    }
+
     /// Runs from [`Event::Started`] to the end. `keys` are typed lines; without ears, their end ends the session.
     ///
     /// # Errors
@@ -85,6 +118,7 @@ impl Live {
         let mut keys = keys.clone();
         loop {
             self.listen(&mut heard_for)?;
+            self.show_listening();
             let ears = self.ears.as_ref().map_or_else(never, |ears| ears.events().clone());
             let voice = self.voice.events().clone();
             let ended = select! {
@@ -126,6 +160,15 @@ impl Live {
             *heard_for = Some(context);
         }
         Ok(())
+    }
+
+    fn show_listening(&mut self) {
+        let (ears, levels) = match &self.ears {
+            None => (screen::Ears::None, None),
+            Some(ears) if self.muted => (screen::Ears::OwnVoice, ears.levels()),
+            Some(ears) => (screen::Ears::Open, ears.levels()),
+        };
+        self.screen.listening(Listening { ears, levels });
     }
 
     fn typed(&mut self, line: &str) -> Result<Option<End>, LiveError> {
@@ -201,6 +244,7 @@ impl Live {
         for text in said {
             self.journal.append(Timestamp::now(), Entry::Spoken { text })?;
         }
+        self.screen.stands(&self.session, &self.state);
         Ok(end)
     }
 
@@ -209,6 +253,7 @@ impl Live {
             && let Some(ears) = &mut self.ears
         {
             ears.mute(true);
+            self.muted = true;
         }
         self.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
     }
@@ -218,10 +263,14 @@ impl Live {
     }
 
     fn spoke(&mut self, event: VoiceEvent) {
+        if let VoiceEvent::Quiet { after } = event {
+            self.quiet_after = self.quiet_after.max(after);
+        }
         match event {
             VoiceEvent::Quiet { after } if after >= self.last_order => {
                 if let Some(ears) = &mut self.ears {
                     ears.mute(false);
+                    self.muted = false;
                 }
             }
             VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
@@ -238,12 +287,10 @@ impl Live {
     /// Waits until the last line was spoken, but not for ever.
     fn finish_speaking(&mut self) {
         let until = Instant::now() + LAST_WORDS;
-        while let Ok(event) = self.voice.events().recv_deadline(until) {
-            match event {
-                VoiceEvent::Quiet { after } if after >= self.last_order => return,
-                VoiceEvent::Trouble(text) => self.screen.notice(&text),
-                VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
-            }
+        // It may have told already.
+        while self.quiet_after < self.last_order {
+            let Ok(event) = self.voice.events().recv_deadline(until) else { return };
+            self.spoke(event);
         }
     }
 }
