@@ -26,22 +26,26 @@ pub(super) struct Devices {
     /// Use keys alone: no microphone, no voice
     #[arg(long)]
     pub keys: bool,
+    /// Show plain lines, one after the other, instead of the large view: for screen readers and logs
+    #[arg(long)]
+    pub plain: bool,
     /// Show the lines without speaking them
     #[arg(long)]
     pub silent: bool,
     /// The voice goes to a headset: keep listening while it speaks, and stop it when you speak
     #[arg(long)]
     pub headset: bool,
-    /// Show plain lines instead of filling the terminal: for screen readers, logs and pipes
-    #[arg(long)]
-    pub plain: bool,
     /// The microphone, by its name or a part of it
     #[arg(long, value_name = "NAME")]
     pub microphone: Option<String>,
     /// Folder of a vosk model to listen with, instead of the one that comes along
     #[arg(long, value_name = "DIR", env = "BOTHHANDS_MODEL")]
     pub model: Option<PathBuf>,
-    /// Where journals are kept, instead of the usual place for data
+    /// Pace of the voice, from -100 (slow) to 100 (fast)
+    #[arg(long, value_name = "PACE", default_value_t = 20, allow_negative_numbers = true,
+          value_parser = clap::value_parser!(i8).range(-100..=100))]
+    pub pace: i8,
+    /// Where journals are kept (in `sessions` below it), instead of the usual place for data
     #[arg(long, value_name = "DIR", env = "BOTHHANDS_DATA")]
     pub data: Option<PathBuf>,
 }
@@ -50,7 +54,7 @@ impl Devices {
     /// The folder that journals are kept in.
     pub fn data_folder(&self) -> miette::Result<PathBuf> {
         match &self.data {
-            Some(folder) => Ok(folder.clone()),
+            Some(folder) => Ok(folder.join("sessions")),
             None => Ok(journal::default_folder()?),
         }
     }
@@ -87,7 +91,7 @@ pub(super) fn open(devices: &Devices) -> miette::Result<Opened> {
         let (voice, notice) = if devices.silent {
             (Box::<Silent>::default() as Box<dyn Voice>, None)
         } else {
-            match crate::speak::SystemVoice::start() {
+            match crate::speak::SystemVoice::start(f32::from(devices.pace)) {
                 Ok(voice) => (Box::new(voice) as Box<dyn Voice>, None),
                 Err(error) => {
                     let text = format!("There is no voice ({error}); the lines are shown only.");
@@ -119,7 +123,16 @@ pub(super) fn lead(
     };
     screen::outlive_terminal();
     let (screen, typed) = open_screen(devices)?;
-    let mut live = Live::new(session, state, journal, opened.voice, screen, ears, devices.headset);
+    let mut live = Live {
+        session,
+        state,
+        journal,
+        voice: opened.voice,
+        screen,
+        ears,
+        headset: devices.headset,
+        saying: live::Saying::default(),
+    };
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);
     }

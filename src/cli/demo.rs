@@ -6,7 +6,7 @@
 
 use super::common;
 use crate::{
-    profile,
+    journal, profile,
     simulate::{PrivateSound, Scenario, Side, SimulatedPart, Technician, Track},
 };
 use clap::Args as ClapArgs;
@@ -41,11 +41,13 @@ pub(super) struct Args {
 }
 
 /// The voice has finished when the loudspeaker was quiet for this long.
-const QUIET: Duration = Duration::from_millis(600);
+const QUIET: Duration = Duration::from_millis(450);
 /// A line that is not heard by then is taken as read on the screen.
 const UNHEARD: Duration = Duration::from_secs(4);
 /// After this long without any reaction the technician says it again.
 const NO_REACTION: Duration = Duration::from_secs(8);
+/// Pace of the program's voice: brisk, so that the demo does not take for ever.
+const PACE: &str = "45";
 /// How often it is said again before the technician gives up.
 const MOST_REPEATS: u32 = 4;
 
@@ -79,12 +81,13 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
 
     let mut program = sound.command(std::env::current_exe().into_diagnostic()?);
     program.args(["--profile", &scenario.profile, "--meter", &scenario.meter]);
-    program.args(["--job", "demo, everything invented", "--simulated", "--headset"]);
-    let data = match &args.data {
+    program.args(["--job", "demo, everything invented", "--simulated", "--headset", "--pace", PACE]);
+    // The private sound server has a home of its own: the journal is to stay where journals are kept.
+    let sessions = match &args.data {
         Some(folder) => folder.clone(),
-        None => crate::journal::default_folder()?,
+        None => journal::default_folder()?.parent().map(Path::to_owned).unwrap_or_default(),
     };
-    program.arg("--data").arg(data);
+    program.arg("--data").arg(sessions);
     if let Some(model) = &args.model {
         program.arg("--model").arg(model);
     }

@@ -10,10 +10,10 @@ use crossbeam_channel::Receiver;
 use std::sync::Arc;
 
 impl Ears for Listener {
-    fn listen_for(&mut self, grammar: &Grammar, context: &Context) -> Result<(), String> {
+    fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32) {
         self.set_parse(parser(grammar, context));
         self.set_phrases(grammar.phrases(context), grammar.words(context));
-        Ok(())
+        self.set_hangover(silence_ms);
     }
 
     fn mute(&mut self, muted: bool) {

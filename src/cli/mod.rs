@@ -7,9 +7,11 @@ mod common;
 mod demo;
 #[cfg(feature = "voice")]
 mod ears;
+mod judge;
 mod report;
 mod resume;
 mod run;
+mod trial;
 
 use clap::{Parser, Subcommand};
 use std::{io::Write, process::ExitCode};
@@ -34,6 +36,10 @@ enum Command {
     /// Lead through an invented part with a simulated technician, through real sound
     #[cfg(feature = "voice")]
     Demo(demo::Args),
+    /// Judge readings from a file or standard input
+    Judge(judge::Args),
+    /// Measure on simulated parts how often the judgement is right
+    Trial(trial::Args),
     /// Go on with a session that was broken off
     Resume(resume::Args),
     /// Check a profile, meter, model or the sound devices before they are needed
@@ -47,11 +53,18 @@ enum Command {
 /// Runs the program and returns its exit code. Errors go to standard error, as one clear sentence each.
 #[must_use]
 pub fn main() -> ExitCode {
+    // Fails only when it was set before, which changes nothing.
+    let _ = miette::set_hook(Box::new(|_| {
+        // Paths stay whole: they are there to be copied.
+        Box::new(miette::MietteHandlerOpts::new().break_words(false).build())
+    }));
     let cli = Cli::parse();
     let done = match cli.command {
         None => run::run(&cli.run),
         #[cfg(feature = "voice")]
         Some(Command::Demo(args)) => demo::run(&args),
+        Some(Command::Judge(args)) => judge::run(&args),
+        Some(Command::Trial(args)) => trial::run(&args),
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Report(args)) => report::run(&args),

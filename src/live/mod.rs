@@ -12,7 +12,7 @@ use crate::{
     journal::{Entry, Journal, JournalError},
     keys,
     screen::{self, Listening, Screen},
-    session::{Action, End, Event, Outcome, Session, State},
+    session::{Action, End, Event, Outcome, Phase, Session, State},
     speak::{Voice, VoiceEvent, spoken_form},
 };
 use crossbeam_channel::{Receiver, never, select};
@@ -21,16 +21,17 @@ use std::time::{Duration, Instant};
 
 /// How often the time is looked at while nothing happens.
 const TICK: Duration = Duration::from_millis(100);
+/// Silence after which a confirmation has ended, in milliseconds.
+const PHRASE_ENDS: u32 = 300;
+/// Silence after which a reading or command has ended, in milliseconds.
+const NUMBER_ENDS: u32 = 450;
 /// How long the last lines may take to be spoken after the end.
 const LAST_WORDS: Duration = Duration::from_secs(90);
 
 /// Ears, as far as the loop needs them.
 pub trait Ears {
-    /// Listens for what may be said now.
-    ///
-    /// # Errors
-    /// In words, when the recogniser cannot be set to it.
-    fn listen_for(&mut self, grammar: &Grammar, context: &Context) -> Result<(), String>;
+    /// Listens for what may be said now; speech has ended after `silence_ms` without sound.
+    fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32);
     /// While muted nothing is heard: our own voice must not be taken for a reading.
     fn mute(&mut self, muted: bool);
     /// Levels and state now, where they are known.
@@ -71,53 +72,39 @@ pub struct Live {
     pub ears: Option<Box<dyn Ears>>,
     /// Whether the voice cannot reach the microphone, so that listening goes on while it speaks.
     pub headset: bool,
+    /// What is being said.
+    pub saying: Saying,
+}
+
+/// What is being said, as far as the loop has to know.
+#[derive(Debug, Default)]
+pub struct Saying {
     /// The number of the last order to the voice.
     last_order: u64,
     /// The last order that the voice had carried out when it told that it is quiet.
     quiet_after: u64,
     /// Whether the ears are shut because the voice speaks.
     muted: bool,
+    /// The lines since it was quiet last.
+    lines: Vec<String>,
+    /// Whether sound in the room cut them off: if it was no speech, they are said again.
+    cut_off: bool,
 }
 
 impl Live {
-    /// A session that is ready to run. `headset`: the voice cannot reach the microphone.
-    #[must_use]
-    pub fn new(
-        session: Session,
-        state: State,
-        journal: Journal,
-        voice: Box<dyn Voice>,
-        screen: Box<dyn Screen>,
-        ears: Option<Box<dyn Ears>>,
-        headset: bool,
-    ) -> Self {
-        Self {
-            session,
-            state,
-            journal,
-            voice,
-            screen,
-            ears,
-            headset,
-            last_order: 0,
-            quiet_after: 0,
-            muted: false,
-        }
-    }
-
     /// Runs from [`Event::Started`] to the end. `keys` are typed lines; without ears, their end ends the session.
     ///
     /// # Errors
     /// [`LiveError`]; whatever was acknowledged is in the journal.
     pub fn run(&mut self, keys: &Receiver<String>) -> Result<End, LiveError> {
         let mut heard_for = None;
-        self.listen(&mut heard_for)?;
+        self.listen(&mut heard_for);
         if let Some(end) = self.take(&Event::Started)? {
             return self.close(end);
         }
         let mut keys = keys.clone();
         loop {
-            self.listen(&mut heard_for)?;
+            self.listen(&mut heard_for);
             self.show_listening();
             let ears = self.ears.as_ref().map_or_else(never, |ears| ears.events().clone());
             let voice = self.voice.events().clone();
@@ -152,20 +139,22 @@ impl Live {
     }
 
     /// Sets the ears to what may be said now, where that changed.
-    fn listen(&mut self, heard_for: &mut Option<Context>) -> Result<(), LiveError> {
-        let Some(ears) = &mut self.ears else { return Ok(()) };
+    fn listen(&mut self, heard_for: &mut Option<Context>) {
+        let Some(ears) = &mut self.ears else { return };
         let context = self.session.context(&self.state);
         if heard_for.as_ref() != Some(&context) {
-            ears.listen_for(&self.session.grammar, &context).map_err(LiveError::Ears)?;
+            // A confirmation is whole when it ends; within a number people pause.
+            let silence_ms =
+                if matches!(self.state.phase, Phase::Gate(_)) { PHRASE_ENDS } else { NUMBER_ENDS };
+            ears.listen_for(&self.session.grammar, &context, silence_ms);
             *heard_for = Some(context);
         }
-        Ok(())
     }
 
     fn show_listening(&mut self) {
         let (ears, levels) = match &self.ears {
             None => (screen::Ears::None, None),
-            Some(ears) if self.muted => (screen::Ears::OwnVoice, ears.levels()),
+            Some(ears) if self.saying.muted => (screen::Ears::OwnVoice, ears.levels()),
             Some(ears) => (screen::Ears::Open, ears.levels()),
         };
         self.screen.listening(Listening { ears, levels });
@@ -174,6 +163,7 @@ impl Live {
     fn typed(&mut self, line: &str) -> Result<Option<End>, LiveError> {
         // A key stops the voice at once, before anything else.
         self.hush();
+        self.saying.lines.clear();
         let context = self.session.context(&self.state);
         let utterance = keys::parse(line, &self.session.grammar, &context);
         self.take(&Event::Keyed { text: line.to_owned(), utterance })
@@ -182,14 +172,23 @@ impl Live {
     fn heard(&mut self, event: HearEvent) -> Result<Option<End>, LiveError> {
         match event {
             HearEvent::Heard(heard) => {
-                if heard.hearing.outcome != Outcome::NoSpeech {
+                let speech = heard.hearing.outcome != Outcome::NoSpeech;
+                if speech {
                     self.hush();
+                    self.saying.lines.clear();
                 }
-                self.take(&Event::Heard(heard.hearing))
+                let ended = self.take(&Event::Heard(heard.hearing))?;
+                if std::mem::take(&mut self.saying.cut_off) && !speech {
+                    for line in std::mem::take(&mut self.saying.lines) {
+                        self.speak(&line);
+                    }
+                }
+                Ok(ended)
             }
             HearEvent::SoundBegan => {
-                if self.headset {
+                if self.headset && !self.saying.lines.is_empty() {
                     self.hush();
+                    self.saying.cut_off = true;
                 }
                 Ok(None)
             }
@@ -253,24 +252,28 @@ impl Live {
             && let Some(ears) = &mut self.ears
         {
             ears.mute(true);
-            self.muted = true;
+            self.saying.muted = true;
         }
-        self.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
+        self.saying.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
+        self.saying.lines.push(text.to_owned());
     }
 
     fn hush(&mut self) {
-        self.last_order = self.voice.hush();
+        self.saying.last_order = self.voice.hush();
     }
 
     fn spoke(&mut self, event: VoiceEvent) {
         if let VoiceEvent::Quiet { after } = event {
-            self.quiet_after = self.quiet_after.max(after);
+            self.saying.quiet_after = self.saying.quiet_after.max(after);
         }
         match event {
-            VoiceEvent::Quiet { after } if after >= self.last_order => {
+            VoiceEvent::Quiet { after } if after >= self.saying.last_order => {
+                if !self.saying.cut_off {
+                    self.saying.lines.clear();
+                }
                 if let Some(ears) = &mut self.ears {
                     ears.mute(false);
-                    self.muted = false;
+                    self.saying.muted = false;
                 }
             }
             VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
@@ -288,7 +291,7 @@ impl Live {
     fn finish_speaking(&mut self) {
         let until = Instant::now() + LAST_WORDS;
         // It may have told already.
-        while self.quiet_after < self.last_order {
+        while self.saying.quiet_after < self.saying.last_order {
             let Ok(event) = self.voice.events().recv_deadline(until) else { return };
             self.spoke(event);
         }

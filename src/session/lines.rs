@@ -171,7 +171,15 @@ impl Session {
         let conclusion = &judgement.conclusion;
         let mut lines = vec![conclusion.headline.clone()];
         if let Some(first) = conclusion.explanations.first() {
-            lines.extend(first.reasons_for.iter().take(3).map(|reason| reason.text.clone()));
+            let said = conclusion.headline.to_lowercase();
+            // A reason that only says the headline again is not worth being heard twice.
+            let new = |text: &str| {
+                text.to_lowercase()
+                    .split_whitespace()
+                    .any(|word| !said.contains(word.trim_end_matches([':', '.', ','])))
+            };
+            let reasons = first.reasons_for.iter().filter(|reason| new(&reason.text));
+            lines.extend(reasons.take(3).map(|reason| capital(&reason.text)));
         }
         lines.extend(conclusion.not_excluded.iter().take(2).map(|text| format!("Not excluded: {text}")));
         lines.extend(judgement.next_checks.first().map(|check| format!("Next: {}", check.text)));

@@ -39,25 +39,25 @@ pub struct SystemVoice {
 }
 
 impl SystemVoice {
-    /// Connects to the system's voice.
+    /// Connects to the system's voice; `pace` from -100 (slow) to 100 (fast), 0 is the voice's own.
     ///
     /// # Errors
     /// What the voice says when there is none (no speech service, no synthesiser).
-    pub fn start() -> Result<Self, String> {
+    pub fn start(pace: f32) -> Result<Self, String> {
         let (orders, inbox) = unbounded();
         let (tell, events) = unbounded();
         let (ready, is_ready) = crossbeam_channel::bounded(1);
         let callbacks = orders.clone();
         thread::Builder::new()
             .name("voice".into())
-            .spawn(move || match connect(&callbacks, 0.0, None) {
+            .spawn(move || match connect(&callbacks, pace, None) {
                 Ok(tts) => {
                     let _ = ready.send(Ok(()));
                     let speaker = Speaker {
                         tts,
                         callbacks,
                         tell,
-                        rate: 0.0,
+                        rate: pace,
                         volume: None,
                         waiting: VecDeque::new(),
                         until: None,

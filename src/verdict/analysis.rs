@@ -6,7 +6,7 @@ use super::{
     single::{self, LeadsKnown, Number, Reduced, State},
     window::{self, Judged, Limits},
 };
-use crate::profile::{Circuit, CircuitKind, Meter, Profile};
+use crate::profile::{Circuit, CircuitKind, Meter, Profile, Suppression};
 use std::collections::BTreeMap;
 
 /// Ohms per metre of 1 mm² copper conductor at 20 °C, at most (ISO 6722-1:2011, table of conductor resistances).
@@ -56,6 +56,8 @@ pub(super) struct FamilyHeld {
     pub family: usize,
     pub station: Station,
     pub split: f64,
+    /// Probability that none is odd.
+    pub none: f64,
     pub shifted: Option<f64>,
     pub common: Option<f64>,
     pub sound: usize,
@@ -177,6 +179,7 @@ fn hold_families(analysis: &mut Analysis<'_>) {
                 family: place,
                 station,
                 split: family_held.split,
+                none: family_held.none,
                 shifted: family_held.shifted,
                 common: family_held.common,
                 sound: family_held.sound,
@@ -200,6 +203,61 @@ fn classify(analysis: &mut Analysis<'_>) {
         row.confirmed = confirmed && class.is_suspect();
         row.class = class;
     }
+}
+
+/// Probability that a circuit is electrically off or badly contacted, from its readings alone. None without a reading.
+pub(super) fn fault_probability(analysis: &Analysis<'_>, row: &Row<'_>) -> Option<f64> {
+    // What is not a number is judgement put into figures (no source); numbers are weighed.
+    let probability = match (row.class, &row.reduced.state) {
+        (Class::NotTaken, _) => return None,
+        (Class::Open, _) => 0.97,
+        (Class::OverRangeUnchecked, State::OverRange { since_cleaned, first }) => {
+            match (since_cleaned, known_good_after(analysis, row.circuit, *first)) {
+                (0, false) => 0.5,
+                (0, true) => 0.7,
+                _ => 0.85,
+            }
+        }
+        (Class::Shorted, _) => {
+            if row.confirmed {
+                0.97
+            } else {
+                0.9
+            }
+        }
+        (Class::Unstable, _) => {
+            if row.confirmed {
+                0.9
+            } else {
+                0.7
+            }
+        }
+        (Class::Leakage, _) => {
+            if row.confirmed {
+                0.95
+            } else {
+                0.8
+            }
+        }
+        _ => {
+            let against_window = row
+                .number()
+                .zip(row.limits.as_ref())
+                .map(|(number, limits)| window::odd(row.circuit, number, limits));
+            match row.held {
+                // A family that is shifted as a whole is off against its window though its members are alike.
+                Some(held) if held.stand != peers::Stand::Alone => {
+                    if row.class == Class::Outside {
+                        held.odd.max(against_window.unwrap_or(0.0))
+                    } else {
+                        held.odd
+                    }
+                }
+                _ => against_window?,
+            }
+        }
+    };
+    Some(probability)
 }
 
 /// Whether this one circuit is said to be off, not its whole family.
@@ -245,6 +303,13 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
     if window::near_zero(row.circuit, number, expected) {
         return (Class::Shorted, cleaned);
     }
+    // With the coil open, what is left is the resistor across it.
+    if let (Some(Suppression::Resistor(ohms)), Some(limits)) = (&row.circuit.suppression, row.limits)
+        && ohms.get() > 1.5 * limits.outer.1
+        && (number.value - ohms.get()).abs() <= number.expanded() + 0.1 * ohms.get()
+    {
+        return if cleaned { (Class::Open, true) } else { (Class::Outside, false) };
+    }
     let peers = row.held.map(|held| held.stand);
     let unknown = analysis.evidence.part_temperature.is_none() || analysis.leads.slack > 0.0;
     let class = match (row.judged, peers) {
@@ -254,6 +319,12 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
             Some(peers::Stand::Like) => Class::LikePeers,
             _ => Class::NotJudged,
         },
+        // A meter that can never tell this window leaves the peers to say.
+        (Some(judged), Some(peers::Stand::Like))
+            if judged.stand == window::Stand::WithinDoubtful && judged.never =>
+        {
+            Class::LikePeers
+        }
         (Some(judged), _) => match judged.stand {
             window::Stand::Within => Class::Within,
             window::Stand::WithinDoubtful => Class::WithinDoubtful,

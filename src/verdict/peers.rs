@@ -88,6 +88,8 @@ pub struct Family {
     pub members: Vec<Held>,
     /// Probability of the likeliest split into sound and odd ones.
     pub split: f64,
+    /// Probability that none is odd.
+    pub none: f64,
     /// Probability that the whole family is shifted against its window. None without one.
     pub shifted: Option<f64>,
     /// Mean of the members of the likeliest split's sound run.
@@ -187,7 +189,7 @@ pub fn hold(members: &[Member], tolerance: f64, prior: Option<Prior>) -> Family 
     order.sort_by(|a, b| members[*a].value.total_cmp(&members[*b].value));
     let sorted: Vec<f64> = order.iter().map(|at| members[*at].value).collect();
     let Some(middle) = stats::median_of_sorted(&sorted) else {
-        return Family { members: Vec::new(), split: 1.0, shifted: None, common: None, sound: 0 };
+        return Family { members: Vec::new(), split: 1.0, none: 1.0, shifted: None, common: None, sound: 0 };
     };
     let random = (members.iter().map(|m| m.random * m.random).sum::<f64>() / count as f64).sqrt();
     let sound = (1.0 - SOME_FAULT).powf(1.0 / count as f64);
@@ -225,6 +227,7 @@ pub fn hold(members: &[Member], tolerance: f64, prior: Option<Prior>) -> Family 
     Family {
         members: held,
         split: weighed.split,
+        none: weighed.none,
         shifted: prior.map(|_| weighed.shifted),
         common: weighed.common,
         sound: weighed.run.1 - weighed.run.0,

@@ -414,14 +414,17 @@ fn judgement() -> Judgement {
                 circuit: Some("coil-c".into()),
                 text: "Measure coil C through the harness, at the control unit's end.".to_owned(),
                 why: "Tells a broken wire in addition to the open coil.".to_owned(),
+                gain: 0.4,
             },
             NextCheck {
                 action: CheckAction::ReadAgain,
                 circuit: Some("speed-in".into()),
                 text: "Read the brush speed sensor again with the wire held still.".to_owned(),
                 why: "It wandered by more than meter and contact explain.".to_owned(),
+                gain: 0.2,
             },
         ],
+        observed: Vec::new(),
     }
 }
 
