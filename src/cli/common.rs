@@ -5,15 +5,15 @@ use crate::{
     journal::{self, Journal},
     live::{self, Ears, Live},
     report,
-    screen::Plain,
+    screen::{self, Full, Look, Plain, Screen},
     session::{End, Session, State},
     speak::{Silent, Voice},
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, unbounded};
-use miette::IntoDiagnostic;
+use miette::{IntoDiagnostic, WrapErr};
 use std::{
-    io::BufRead,
+    io::{BufRead, IsTerminal, Write},
     path::{Path, PathBuf},
     process::ExitCode,
     sync::Arc,
@@ -26,7 +26,7 @@ pub(super) struct Devices {
     /// Use keys alone: no microphone, no voice
     #[arg(long)]
     pub keys: bool,
-    /// Show plain lines, one after the other, instead of the large view
+    /// Show plain lines, one after the other, instead of the large view: for screen readers and logs
     #[arg(long)]
     pub plain: bool,
     /// Show the lines without speaking them
@@ -121,12 +121,14 @@ pub(super) fn lead(
         Some(ready) => Some(ready(&session, &state, &journal.clips())?),
         None => None,
     };
+    screen::outlive_terminal();
+    let (screen, typed) = open_screen(devices)?;
     let mut live = Live {
         session,
         state,
         journal,
         voice: opened.voice,
-        screen: Box::new(Plain::new(std::io::stdout())),
+        screen,
         ears,
         headset: devices.headset,
         saying: live::Saying::default(),
@@ -135,17 +137,17 @@ pub(super) fn lead(
         live.screen.notice(notice);
     }
     live.screen.notice(&format!("Journal: {}", path.display()));
-    let done = live.run(&typed_lines());
+    let done = live.run(&typed);
     // Ears hold the microphone and a thread: they end here, before the report is written.
     drop(live);
     match done {
         Ok(End::Concluded) => {
             let html = leave_report(&path)?;
-            println!("\nJournal: {}\nReport:  {}", path.display(), html.display());
+            print(&format!("\nJournal: {}\nReport:  {}", path.display(), html.display()));
             Ok(ExitCode::SUCCESS)
         }
         Ok(End::Left) => {
-            println!("\nGo on with: bothhands resume {}", path.display());
+            print(&format!("\nGo on with: bothhands resume {}", path.display()));
             Ok(ExitCode::SUCCESS)
         }
         Err(error) => Err(miette::Report::msg(error)
@@ -161,9 +163,27 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 /// Prints the summary of a journal and writes its page beside it.
 pub(super) fn leave_report(journal: &Path) -> miette::Result<PathBuf> {
     let record = record(journal)?;
-    println!("\n{}", report::text(&record));
     let folder = journal.parent().unwrap_or(Path::new("."));
-    Ok(report::save(folder, &record).into_diagnostic()?.html)
+    let html = report::save(folder, &record).into_diagnostic()?.html;
+    print(&format!("\n{}", report::text(&record)));
+    Ok(html)
+}
+
+/// Prints a line. A terminal that is gone is no reason to break off what is being saved.
+fn print(text: &str) {
+    let _ = writeln!(std::io::stdout(), "{text}");
+}
+
+/// The full screen where both ends are a terminal, else plain lines.
+fn open_screen(devices: &Devices) -> miette::Result<(Box<dyn Screen>, Receiver<String>)> {
+    let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
+    if devices.plain || !terminal {
+        return Ok((Box::new(Plain::new(std::io::stdout())), typed_lines()));
+    }
+    let (full, typed) = Full::start(Look::from_environment())
+        .into_diagnostic()
+        .wrap_err("the terminal cannot be filled; with --plain it is written line by line")?;
+    Ok((Box::new(full), typed))
 }
 
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.

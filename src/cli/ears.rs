@@ -20,6 +20,10 @@ impl Ears for Listener {
         Self::mute(self, muted);
     }
 
+    fn levels(&self) -> Option<crate::hear::Levels> {
+        Some(self.level())
+    }
+
     fn events(&self) -> &Receiver<HearEvent> {
         Self::events(self)
     }

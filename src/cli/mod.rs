@@ -14,7 +14,7 @@ mod run;
 mod trial;
 
 use clap::{Parser, Subcommand};
-use std::process::ExitCode;
+use std::{io::Write, process::ExitCode};
 
 /// A pair of hands for the technician who holds both probes: says which pin is next, hears the reading, judges it.
 #[derive(Debug, Parser)]
@@ -73,7 +73,8 @@ pub fn main() -> ExitCode {
     match done {
         Ok(code) => code,
         Err(error) => {
-            eprintln!("{error:?}");
+            // The terminal may be gone.
+            let _ = writeln!(std::io::stderr(), "{error:?}");
             ExitCode::FAILURE
         }
     }

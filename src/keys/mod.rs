@@ -3,6 +3,10 @@
 //! A number is typed as shown (`5.2`, `4.72k`), a command as one sign ([`SIGNS`]) or in the words that may be said.
 //! Enter alone means yes. `w 1.9` takes back and replaces, `c 4 5.2` changes the reading at pin 4.
 
+mod editor;
+
+pub use editor::Editor;
+
 use crate::{
     grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
     profile::PinName,

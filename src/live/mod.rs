@@ -8,10 +8,10 @@ pub use past::{PastError, Replayed, record, replay};
 
 use crate::{
     grammar::{Context, Grammar},
-    hear::HearEvent,
+    hear::{HearEvent, Levels},
     journal::{Entry, Journal, JournalError},
     keys,
-    screen::Screen,
+    screen::{self, Listening, Screen},
     session::{Action, End, Event, Outcome, Phase, Session, State},
     speak::{Voice, VoiceEvent, spoken_form},
 };
@@ -20,7 +20,7 @@ use jiff::Timestamp;
 use std::time::{Duration, Instant};
 
 /// How often the time is looked at while nothing happens.
-const TICK: Duration = Duration::from_millis(250);
+const TICK: Duration = Duration::from_millis(100);
 /// Silence after which a confirmation has ended, in milliseconds.
 const PHRASE_ENDS: u32 = 300;
 /// Silence after which a reading or command has ended, in milliseconds.
@@ -34,6 +34,10 @@ pub trait Ears {
     fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32);
     /// While muted nothing is heard: our own voice must not be taken for a reading.
     fn mute(&mut self, muted: bool);
+    /// Levels and state now, where they are known.
+    fn levels(&self) -> Option<Levels> {
+        None
+    }
     /// What is heard.
     fn events(&self) -> &Receiver<HearEvent>;
 }
@@ -77,6 +81,10 @@ pub struct Live {
 pub struct Saying {
     /// The number of the last order to the voice.
     last_order: u64,
+    /// The last order that the voice had carried out when it told that it is quiet.
+    quiet_after: u64,
+    /// Whether the ears are shut because the voice speaks.
+    muted: bool,
     /// The lines since it was quiet last.
     lines: Vec<String>,
     /// Whether sound in the room cut them off: if it was no speech, they are said again.
@@ -97,6 +105,7 @@ impl Live {
         let mut keys = keys.clone();
         loop {
             self.listen(&mut heard_for);
+            self.show_listening();
             let ears = self.ears.as_ref().map_or_else(never, |ears| ears.events().clone());
             let voice = self.voice.events().clone();
             let ended = select! {
@@ -140,6 +149,15 @@ impl Live {
             ears.listen_for(&self.session.grammar, &context, silence_ms);
             *heard_for = Some(context);
         }
+    }
+
+    fn show_listening(&mut self) {
+        let (ears, levels) = match &self.ears {
+            None => (screen::Ears::None, None),
+            Some(ears) if self.saying.muted => (screen::Ears::OwnVoice, ears.levels()),
+            Some(ears) => (screen::Ears::Open, ears.levels()),
+        };
+        self.screen.listening(Listening { ears, levels });
     }
 
     fn typed(&mut self, line: &str) -> Result<Option<End>, LiveError> {
@@ -225,6 +243,7 @@ impl Live {
         for text in said {
             self.journal.append(Timestamp::now(), Entry::Spoken { text })?;
         }
+        self.screen.stands(&self.session, &self.state);
         Ok(end)
     }
 
@@ -233,6 +252,7 @@ impl Live {
             && let Some(ears) = &mut self.ears
         {
             ears.mute(true);
+            self.saying.muted = true;
         }
         self.saying.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
         self.saying.lines.push(text.to_owned());
@@ -243,6 +263,9 @@ impl Live {
     }
 
     fn spoke(&mut self, event: VoiceEvent) {
+        if let VoiceEvent::Quiet { after } = event {
+            self.saying.quiet_after = self.saying.quiet_after.max(after);
+        }
         match event {
             VoiceEvent::Quiet { after } if after >= self.saying.last_order => {
                 if !self.saying.cut_off {
@@ -250,6 +273,7 @@ impl Live {
                 }
                 if let Some(ears) = &mut self.ears {
                     ears.mute(false);
+                    self.saying.muted = false;
                 }
             }
             VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
@@ -266,12 +290,10 @@ impl Live {
     /// Waits until the last line was spoken, but not for ever.
     fn finish_speaking(&mut self) {
         let until = Instant::now() + LAST_WORDS;
-        while let Ok(event) = self.voice.events().recv_deadline(until) {
-            match event {
-                VoiceEvent::Quiet { after } if after >= self.saying.last_order => return,
-                VoiceEvent::Trouble(text) => self.screen.notice(&text),
-                VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
-            }
+        // It may have told already.
+        while self.saying.quiet_after < self.saying.last_order {
+            let Ok(event) = self.voice.events().recv_deadline(until) else { return };
+            self.spoke(event);
         }
     }
 }
