@@ -4,10 +4,17 @@
 //! session and yields actions (say, show, listen). Screen, report and resume are folds over the same journal, and one
 //! function judges readings whoever took them in.
 
+pub mod cli;
 pub mod grammar;
 pub mod hear;
 pub mod journal;
+pub mod keys;
+pub mod live;
 pub mod profile;
 pub mod quantity;
+pub mod report;
+pub mod screen;
 pub mod session;
+pub mod simulate;
+pub mod speak;
 pub mod verdict;

@@ -1,5 +1,7 @@
 //! The program: command line in, exit code out. All logic is in the library.
 
-fn main() {
-    println!("bothhands");
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    bothhands::cli::main()
 }

@@ -126,7 +126,8 @@ fn a_torn_end_is_saved_beside_the_journal_and_writing_goes_on() {
     let (path, lines) = written(folder.path());
     let bytes = fs::read(&path).unwrap();
     let ends: Vec<usize> = (0..bytes.len()).filter(|at| bytes[*at] == b'\n').collect();
-    for cut in ends[0] + 1..bytes.len() {
+    // Every place within a line matters alike; each is synced several times, so a part of them is tried.
+    for cut in (ends[0] + 1..bytes.len()).step_by(13).chain(ends.iter().copied().skip(1)) {
         fs::write(&path, &bytes[..cut]).unwrap();
         let (mut journal, past) = Journal::reopen(&path).unwrap();
         let whole = past.lines.len();
@@ -344,4 +345,26 @@ fn the_latest_unfinished_session_is_found() {
     assert_eq!(latest(folder.path()).unwrap(), Some(gone_on));
     fs::write(&newest, "{\"seq\":1}\n").unwrap();
     assert!(matches!(journal::latest(folder.path()), Err(JournalError::Line { line: 1, .. })));
+}
+
+#[test]
+fn the_history_of_a_profile_leaves_out_the_asking_session_and_names_what_it_cannot_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let session = |day: u8, profile: &str| {
+        let at = format!("2026-11-{day:02}T08:00:00Z").parse().unwrap();
+        let header = Header { profile: profile.to_owned(), ..header() };
+        Journal::create_at(folder.path(), at, &header).unwrap().path().to_owned()
+    };
+    let first = session(1, "sweeper-valve-block");
+    session(2, "other-part");
+    let damaged = session(3, "sweeper-valve-block");
+    fs::write(&damaged, "{}\n").unwrap();
+    let second = session(4, "sweeper-valve-block");
+    let mine = session(5, "sweeper-valve-block");
+    let found = journal::history(folder.path(), "sweeper-valve-block", Some(&mine)).unwrap();
+    let paths: Vec<_> = found.sessions.iter().map(|past| past.path.clone()).collect();
+    assert_eq!(paths, [first, second]);
+    assert_eq!(found.unreadable.len(), 1);
+    assert_eq!(found.unreadable[0].0, damaged);
+    assert!(journal::history(&folder.path().join("none"), "x", None).unwrap().sessions.is_empty());
 }

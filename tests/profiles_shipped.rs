@@ -1,5 +1,6 @@
 //! Every profile and meter that comes with the project loads, says that it is invented, and can be said and heard.
 
+use bothhands::grammar::{Context, Grammar, Utterance};
 use bothhands::profile::{self, CircuitId, CircuitKind, FamilyId, PinName, Profile};
 use std::{
     collections::HashSet,
@@ -24,6 +25,12 @@ fn toml_files(folder: &str) -> Vec<PathBuf> {
 fn profiles() -> Vec<Profile> {
     let load = |path: &PathBuf| profile::load(path).unwrap_or_else(|error| panic!("{}", error.rendered(110)));
     toml_files("profiles").iter().map(load).collect()
+}
+
+/// From the project's own file, whatever a person keeps under the same name.
+fn shipped(id: &str) -> Profile {
+    let path = project().join("profiles").join(format!("{id}.toml"));
+    profile::load(&path).unwrap_or_else(|error| panic!("{}", error.rendered(110)))
 }
 
 /// The words that the recogniser's model knows.
@@ -80,6 +87,21 @@ fn the_recogniser_knows_every_word_of_every_name_of_a_circuit_that_is_measured()
     }
 }
 
+/// A confirmation that also meant a reading or a command would be one or the other by chance.
+#[test]
+fn confirmations_mean_nothing_else() {
+    let grammar = Grammar::builtin("en").expect("it comes with the program");
+    for profile in profiles() {
+        let here = Context::of_profile(&profile);
+        let elsewhere = Context { phrases: Vec::new(), ..here.clone() };
+        for gate in &profile.gates {
+            let heard = grammar.parse(&gate.confirm, &here);
+            assert_eq!(heard, Some(Utterance::Phrase(gate.confirm.clone())), "{}", profile.id);
+            assert_eq!(grammar.parse(&gate.confirm, &elsewhere), None, "{}: {}", profile.id, gate.confirm);
+        }
+    }
+}
+
 #[test]
 fn every_pin_of_a_shipped_profile_has_a_label_and_every_window_a_source() {
     for profile in profiles() {
@@ -90,7 +112,7 @@ fn every_pin_of_a_shipped_profile_has_a_label_and_every_window_a_source() {
 
 #[test]
 fn the_valve_block_is_what_the_rest_of_the_project_counts_on() {
-    let block = profile::find("sweeper-valve-block").unwrap().value;
+    let block = shipped("sweeper-valve-block");
     assert_eq!(block.connector.pins.len(), 16);
     assert_eq!(block.connector.pins.iter().map(|pin| (pin.row, pin.column)).max(), Some((2, 8)));
     let coils = FamilyId::from("main-coils");
@@ -112,26 +134,72 @@ fn the_valve_block_is_what_the_rest_of_the_project_counts_on() {
 
 #[test]
 fn the_sensor_pack_has_every_kind_that_the_valve_block_lacks() {
-    let pack = profile::find("sweeper-sensor-pack").unwrap().value;
+    let pack = shipped("sweeper-sensor-pack");
     let kind = |id: &str| &pack.circuit(&CircuitId::from(id)).unwrap().kind;
     assert!(matches!(kind("exhaust-sensor"), CircuitKind::Platinum { r0 } if r0.get() == 1000.0));
     assert!(matches!(kind("oil-sensor"), CircuitKind::ThermistorTable { points } if points.len() == 7));
     assert!(matches!(kind("air-sensor"), CircuitKind::Thermistor { b_k, .. } if *b_k == 3500.0));
     assert!(matches!(kind("data-bus"), CircuitKind::DataBus));
     assert!(matches!(kind("shield"), CircuitKind::Wire));
+    // IEC 60751, table of resistances: a Pt100 has 107.79 ohms at 20 degrees Celsius, so a Pt1000 ten times that.
+    let window = pack.circuit(&CircuitId::from("exhaust-sensor")).unwrap().window.as_ref().unwrap();
+    assert!(window.at.get() == 20.0 && window.low.get() < 1077.9 && 1077.9 < window.high.get());
     let squib = pack.circuit(&CircuitId::from("extinguisher-squib")).unwrap();
     assert!(squib.never_ohmmeter.is_some() && squib.window.is_none());
 }
 
 #[test]
-fn what_is_found_by_name_is_the_file_itself_and_carries_its_text() {
+fn what_is_found_carries_its_text() {
     let path = project().join("profiles/sweeper-valve-block.toml");
     let text = fs::read_to_string(&path).unwrap();
-    let by_name = profile::find("sweeper-valve-block").unwrap();
-    let by_path = profile::find(path.to_str().unwrap()).unwrap();
-    assert_eq!(by_name.text, text);
-    assert_eq!(by_name.value, by_path.value);
-    assert_eq!(by_path.path, Some(path));
-    let meter = profile::find_meter("handheld-6000").unwrap();
-    assert_eq!(meter.value, profile::parse_meter("again", &meter.text).unwrap());
+    let found = profile::find(path.to_str().unwrap()).unwrap();
+    assert_eq!(found.text, text);
+    assert_eq!(found.value, profile::parse("again", &text).unwrap());
+    assert_eq!(found.path, Some(path));
+}
+
+#[test]
+fn the_fingerprint_is_the_sha256_of_the_file_as_read() {
+    let text = "# a comment changes the fingerprint\n".to_owned()
+        + &fs::read_to_string(project().join("profiles/meters/handheld-6000.toml")).unwrap();
+    let with = profile::parse_meter("with", &text).unwrap();
+    let without = profile::parse_meter("without", text.split_once('\n').unwrap().1).unwrap();
+    assert_ne!(with.fingerprint, without.fingerprint);
+    assert_eq!(with.fingerprint.len(), 64);
+    assert!(with.fingerprint.bytes().all(|byte| byte.is_ascii_digit() || (b'a'..=b'f').contains(&byte)));
+}
+
+/// The reference is complete: each key that the reader asks for stands in it.
+#[test]
+fn the_format_reference_names_every_key() {
+    let reference = include_str!("../src/profile/format.md");
+    let readers = [include_str!("../src/profile/raw_part.rs"), include_str!("../src/profile/raw_meter.rs")];
+    let mut keys = 0;
+    for line in readers.iter().flat_map(|reader| reader.lines()) {
+        // Keys are the texts that are asked for: `section.number("row", ...)`, `full_scale: "full_scale_ohm",`.
+        let asked =
+            ["text(", "label(", "number(", "count(", "flag(", "texts(", "section(", "sections(", "_any("];
+        let asks = asked.iter().any(|ask| line.contains(&format!("{ask}\"")));
+        let lists = ["list: \"", "full_scale: \"", "resolution: \""].iter().any(|key| line.contains(key));
+        if asks || lists {
+            let key = line.split('"').nth(1).expect("there is a quote");
+            let named = [format!("`{key}`"), format!("[{key}]"), format!("`{{ {key} =")];
+            assert!(named.iter().any(|name| reference.contains(name)), "`{key}` is not in format.md");
+            keys += 1;
+        }
+    }
+    assert!(keys > 60, "{keys} keys found: does the pattern still fit the readers?");
+    let kinds = include_str!("../src/profile/check/kinds.rs");
+    let kinds = kinds.split_once("KINDS: [&str; 8] =").and_then(|(_, rest)| rest.split_once("];")).unwrap().0;
+    assert_eq!(kinds.matches('"').count(), 16);
+    for kind in kinds.split('"').skip(1).step_by(2) {
+        assert!(reference.contains(&format!("| `{kind}` |")), "kind {kind} is not in format.md");
+    }
+}
+
+#[test]
+fn descriptions_show_pins_circuits_and_gates() {
+    for profile in profiles() {
+        insta::assert_snapshot!(format!("description-of-{}", profile.id), profile::describe(&profile));
+    }
 }

@@ -1,6 +1,9 @@
 //! Owns what may be said: words to [`Utterance`], values to spoken words, and the list of phrases for the recogniser.
+//!
+#![doc = include_str!("SPEC.md")]
 
 mod card;
+mod check;
 mod context;
 mod lexicon;
 mod number;
@@ -17,12 +20,14 @@ pub use utterance::*;
 
 use lexicon::Lexicon;
 use source::Source;
-use std::path::Path;
+use std::{path::Path, sync::OnceLock};
 
 /// What may be said in one language, read from its three files and checked.
 #[derive(Debug, Clone)]
 pub struct Grammar {
     lexicon: Lexicon,
+    /// Drawn once: they do not depend on the context.
+    number_phrases: OnceLock<Vec<String>>,
 }
 
 impl Grammar {
@@ -69,9 +74,11 @@ impl Grammar {
 
     fn read(numbers: Source, states: Source, commands: Source) -> Result<Self, GrammarError> {
         let lexicon = Lexicon::read(numbers, states, commands).map_err(GrammarError::Faulty)?;
-        Ok(Self { lexicon })
+        Ok(Self { lexicon, number_phrases: OnceLock::new() })
     }
 }
 
+#[cfg(test)]
+mod check_tests;
 #[cfg(test)]
 mod tests;

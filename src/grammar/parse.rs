@@ -40,7 +40,7 @@ impl Grammar {
         let mut meanings: Vec<Utterance> = self.spoken(&tokens).map(Utterance::Reading).into_iter().collect();
         // "pin four two one point nine" is looked at as "to" only where nothing fits as it stands.
         for by_sound in [false, true] {
-            if !meanings.is_empty() {
+            if by_sound && !meanings.is_empty() {
                 break;
             }
             for pattern in &self.lexicon.patterns {
@@ -93,8 +93,9 @@ impl Grammar {
         let marker = |word: &&str| {
             self.lexicon.corrections.iter().any(|(marker, _)| marker.iter().any(|other| other == word))
         };
+        let begun = words.first().is_some_and(|word| self.lexicon.role(word).is_some());
         self.plain(words).is_some()
-            || words.iter().all(|word| self.lexicon.role(word).is_some() || marker(word))
+            || begun && words.iter().all(|word| self.lexicon.role(word).is_some() || marker(word))
     }
 
     /// A reading without corrections.

@@ -2,7 +2,7 @@
 
 use super::{
     Context, Grammar,
-    lexicon::{Lexicon, Pattern, Piece},
+    lexicon::{Lexicon, Pattern, Piece, Role},
 };
 use crate::quantity::{Decimal, Prefix, Unit};
 use std::collections::{BTreeSet, HashSet};
@@ -21,15 +21,21 @@ impl Dice {
         z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
         (z ^ (z >> 31)) % limit
     }
+
+    fn pick<'a, T>(&mut self, list: &'a [T]) -> Option<&'a T> {
+        let len = u64::try_from(list.len()).ok().filter(|len| *len > 0)?;
+        list.get(usize::try_from(self.below(len)).ok()?)
+    }
 }
 
 impl Grammar {
     /// The phrases for a recogniser: representative numbers, states, all commands, what the context adds. Without `[unk]`.
     ///
-    /// The same list every time, no phrase twice.
+    /// The same list every time, no phrase twice. Of two words that sound alike ("to", "two") only the number is listed:
+    /// nothing in the sound tells them apart, and [`Grammar::parse`] takes it for the other one where that alone fits.
     #[must_use]
     pub fn phrases(&self, context: &Context) -> Vec<String> {
-        let numbers = self.lexicon.number_phrases();
+        let numbers = self.number_phrases.get_or_init(|| self.lexicon.number_phrases());
         let mut list = numbers.clone();
         list.extend(
             self.lexicon.states.iter().filter(|(.., listed)| *listed).map(|(phrase, ..)| phrase.clone()),
@@ -97,7 +103,7 @@ impl Grammar {
                     .pieces
                     .iter()
                     .map(|piece| match piece {
-                        Piece::Word(word) => word.clone(),
+                        Piece::Word(word) => self.lexicon.listed(word).to_owned(),
                         Piece::Pin => pin.clone(),
                         Piece::Reading => sample(),
                         Piece::Count => self.lexicon.say_whole(i + 2),
@@ -134,7 +140,8 @@ impl Lexicon {
         ways
     }
 
-    /// Representative numbers: every pair of digits around a point once, then numbers of all sizes in all ways, drawn.
+    /// Representative numbers: every pair of digits around a point once, then numbers of the sizes and in the ways that
+    /// displays and people have, drawn.
     fn number_phrases(&self) -> Vec<String> {
         let mut list: Vec<String> = Vec::new();
         let mut seen = HashSet::new();
@@ -151,26 +158,42 @@ impl Lexicon {
         }
         let mut dice = Dice(1);
         while list.len() < NUMBER_PHRASES {
-            let whole_digits = 1 + dice.below(4);
-            let places = [0, 0, 1, 1, 1, 2, 2, 3][usize::try_from(dice.below(8)).unwrap_or(0)];
-            let limit = 10u64.pow(u32::try_from(whole_digits).unwrap_or(1) + u32::from(places));
-            let Ok(number) = Decimal::new(dice.below(40) == 0, dice.below(limit), places) else { continue };
-            let (prefix, unit) = match dice.below(16) {
-                0 | 1 => (Prefix::Kilo, Unit::Ohm),
-                2 => (Prefix::Mega, Unit::Ohm),
-                3 => (Prefix::One, Unit::Volt),
-                4 => (Prefix::Milli, Unit::Volt),
-                5 => (Prefix::One, Unit::Celsius),
-                6 => (Prefix::One, Unit::Ampere),
-                _ => (Prefix::One, Unit::Ohm),
+            let Some((number, prefix, unit)) = draw(&mut dice) else { continue };
+            let all = self.ways(&number, prefix, unit);
+            // Ohms are rarely said, so five of six leave them out.
+            let bare = prefix == Prefix::One && unit == Unit::Ohm && dice.below(6) > 0;
+            let ohms = |way: &str| {
+                matches!(way.rsplit(' ').next().and_then(|word| self.role(word)), Some(Role::Unit(_)))
             };
-            let ways = self.ways(&number, prefix, unit);
-            if ways.is_empty() {
-                continue;
+            let usual: Vec<&String> =
+                all.iter().filter(|way| !(self.is_seldom(way) || bare && ohms(way))).collect();
+            let ways = if usual.is_empty() || dice.below(12) == 0 { all.iter().collect() } else { usual };
+            if let Some(way) = dice.pick(&ways) {
+                push(&mut list, (*way).clone());
             }
-            let pick = dice.below(u64::try_from(ways.len()).unwrap_or(1));
-            push(&mut list, ways[usize::try_from(pick).unwrap_or(0)].clone());
         }
         list
     }
+}
+
+/// A number as a display may have it.
+fn draw(dice: &mut Dice) -> Option<(Decimal, Prefix, Unit)> {
+    let places = *dice.pick(&[0, 0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3])?;
+    let whole: u64 =
+        *dice.pick(if places == 0 { &[10, 100, 100, 1000, 1000, 1000, 10_000] } else { &[10, 100, 1000] })?;
+    let digits = dice.below(whole * 10u64.pow(u32::from(places)));
+    let number = Decimal::new(dice.below(40) == 0, digits, places).ok()?;
+    let plain = (Prefix::One, Unit::Ohm);
+    let kinds = [
+        (Prefix::Kilo, Unit::Ohm),
+        (Prefix::Mega, Unit::Ohm),
+        (Prefix::Milli, Unit::Ohm),
+        (Prefix::One, Unit::Volt),
+        (Prefix::Milli, Unit::Volt),
+        (Prefix::One, Unit::Ampere),
+        (Prefix::Milli, Unit::Ampere),
+        (Prefix::One, Unit::Celsius),
+    ];
+    let (prefix, unit) = if dice.below(4) == 0 { *dice.pick(&kinds)? } else { plain };
+    Some((number, prefix, unit))
 }

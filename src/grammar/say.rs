@@ -44,13 +44,13 @@ impl Lexicon {
             10..20 => words.push(at(&self.teens, value - 10)),
             20..100 => {
                 words.push(at(&self.tens, value / 10 - 2));
-                if value % 10 > 0 {
+                if !value.is_multiple_of(10) {
                     words.push(self.digit(value % 10));
                 }
             }
             100..1000 => {
                 words.extend([self.digit(value / 100), &self.hundred]);
-                if value % 100 > 0 {
+                if !value.is_multiple_of(100) {
                     words.push(&self.and);
                     self.whole(value % 100, words);
                 }
@@ -162,7 +162,7 @@ impl Grammar {
             Reading::Value(shown) => self.say_shown(shown),
             Reading::OverRange { .. } => self.state(StateKind::OverRange),
             Reading::Unstable { .. } => self.state(StateKind::Unstable),
-            Reading::NotTaken => self.say_command(&Command::Skip),
+            Reading::NotTaken => self.lexicon.not_taken.clone(),
         }
     }
 

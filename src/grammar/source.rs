@@ -25,6 +25,7 @@ pub(super) struct Numbers {
     pub half: Vec<Text>,
     pub double: Vec<Text>,
     pub triple: Vec<Text>,
+    pub seldom: Vec<Text>,
     pub fillers: Vec<Text>,
     pub corrections: Vec<Text>,
     pub weak_corrections: Vec<Text>,
@@ -58,6 +59,7 @@ pub(super) struct UnitWords {
 #[derive(Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(super) struct States {
+    pub not_taken: String,
     pub over_range: State,
     pub unstable: State,
 }
@@ -76,7 +78,19 @@ pub(super) struct State {
 #[derive(Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(super) struct Commands {
+    pub card: CardWords,
     pub command: Vec<CommandWords>,
+}
+
+/// Headings of the printed page.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(super) struct CardWords {
+    pub title: String,
+    pub readings: String,
+    pub correction: String,
+    pub commands: String,
+    pub confirmations: String,
 }
 
 /// How a command is said.

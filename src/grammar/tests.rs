@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::profile::PinName;
-use crate::quantity::{Decimal, Prefix, Shown, Unit};
+use crate::quantity::{Decimal, Prefix, Reading, Shown, Unit};
 use proptest::prelude::*;
 use std::{collections::HashSet, sync::LazyLock};
 
@@ -213,6 +213,9 @@ fn states_and_corrections() {
         ("one point five no over range", "OverRange"),
         ("one correction two correction three", "3 LoneDigit"),
         ("over range correction five point two", "5.2 Pointed"),
+        ("wrong one five correction one nine", "Wrong 19 Digits"),
+        ("o", "0 LoneZero"),
+        ("one o five", "105 Digits"),
     ]);
 }
 
@@ -268,7 +271,9 @@ fn the_model_knows_every_word() {
 fn every_phrase_may_be_said() {
     let phrases = EN.phrases(&CONTEXT);
     for phrase in &phrases {
-        assert!(parse(phrase).is_some(), "{phrase}");
+        // "change pin one two two ...": pin 1 to 2..., or pin 12 to ... Nothing in the sound tells: asked again.
+        let two_ways = phrase.starts_with("change") && phrase.contains(" two two ");
+        assert!(parse(phrase).is_some() || two_ways, "{phrase}");
     }
     assert!((600..900).contains(&phrases.len()), "{}", phrases.len());
 }
@@ -316,6 +321,9 @@ proptest! {
         prop_assert!(ways.contains(&EN.say_shown(&shown)), "{}", EN.say_shown(&shown));
         for way in ways {
             prop_assert_eq!(same_value(&way, &shown), Ok(()));
+            let meaning = parse(&way).unwrap();
+            let said = EN.say_utterance(&meaning);
+            prop_assert_eq!(parse(&said), Some(meaning), "\"{}\" for \"{}\"", said, way);
         }
     }
 
@@ -333,4 +341,45 @@ proptest! {
     fn any_text(text in "\\PC{0,60}") {
         let _ = parse(&text);
     }
+}
+
+#[test]
+fn the_card() {
+    let card = EN.card(&CONTEXT);
+    assert!(card.lines().count() <= 66 && card.lines().all(|line| line.chars().count() <= 80), "{card}");
+    insta::assert_snapshot!(card);
+}
+
+/// Sizes and a few lines of the lists: a change of them changes what every recogniser hears, so it should be meant.
+#[test]
+fn the_lists() {
+    let (phrases, words) = (EN.phrases(&CONTEXT), EN.words(&CONTEXT));
+    let every_60th: Vec<&str> = phrases.iter().step_by(60).map(String::as_str).collect();
+    insta::assert_snapshot!(format!(
+        "{} phrases, {} words\n\n{}\n\n{}",
+        phrases.len(),
+        words.len(),
+        every_60th.join("\n"),
+        words.join(" ")
+    ));
+    assert_eq!(phrases, EN.phrases(&CONTEXT));
+}
+
+#[test]
+fn read_back() {
+    let shown = |number: &str, prefix, unit| {
+        EN.say_reading(&Reading::Value(Shown { number: number.parse().unwrap(), prefix, unit }))
+    };
+    assert_eq!(shown("5.2", Prefix::One, Unit::Ohm), "five point two");
+    assert_eq!(shown("12.34", Prefix::One, Unit::Ohm), "twelve point three four");
+    assert_eq!(shown("305", Prefix::One, Unit::Ohm), "three hundred and five");
+    assert_eq!(shown("1.50", Prefix::Kilo, Unit::Ohm), "one point five zero kilohms");
+    assert_eq!(shown("1", Prefix::Kilo, Unit::Ohm), "one kilohm");
+    assert_eq!(shown("-0.5", Prefix::One, Unit::Volt), "minus zero point five volts");
+    assert_eq!(shown("20006", Prefix::One, Unit::Ohm), "twenty thousand and six");
+    assert_eq!(shown("1234567", Prefix::One, Unit::Ohm), "one two three four five six seven");
+    assert_eq!(EN.say_reading(&Reading::OverRange { range: None }), "over range");
+    assert_eq!(EN.say_reading(&Reading::Unstable { low: None, high: None }), "unstable");
+    assert_eq!(EN.say_reading(&Reading::NotTaken), "not taken");
+    assert_eq!(EN.say_pin(&PinName::from("X1.16")), "x one sixteen");
 }

@@ -79,7 +79,7 @@ impl Lexicon {
                 push(&mut list, format!("{} {rest}", self.article));
             }
         }
-        if (1000..10000).contains(&value) && value / 100 % 10 != 0 {
+        if (1000..10000).contains(&value) && !(value / 100).is_multiple_of(10) {
             let hundreds = format!("{} {}", self.say_whole(value / 100), self.hundred);
             let rest = value % 100;
             push(

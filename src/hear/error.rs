@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 /// Hearing cannot start or cannot go on.
-#[derive(Debug, thiserror::Error)]
+#[derive(Debug, thiserror::Error, miette::Diagnostic)]
 pub enum HearError {
     /// No speech model where one is looked for.
     #[error("no speech model found (looked in: {}); name its folder with --model DIR or BOTHHANDS_MODEL", list(.looked))]

@@ -75,6 +75,14 @@ impl Microphone {
         }
     }
 
+    /// Opens it and lets go again: what is wrong shows before a session starts.
+    ///
+    /// # Errors
+    /// As [`AudioSource::open`].
+    pub fn check(&self) -> Result<(), HearError> {
+        self.clone().open().map(drop)
+    }
+
     fn find(&self, host: &cpal::Host) -> Result<Device, HearError> {
         let none = || HearError::NoMicrophone("the sound system has no default input".into());
         let Some(wanted) = &self.wanted else { return host.default_input_device().ok_or_else(none) };

@@ -3,7 +3,7 @@
 use std::{io, path::PathBuf};
 
 /// Why a journal could not be made, written or read. The text holds the cause, so it is complete by itself.
-#[derive(Debug, thiserror::Error)]
+#[derive(Debug, thiserror::Error, miette::Diagnostic)]
 pub enum JournalError {
     /// The folder for sessions cannot be made or written to.
     #[error(

@@ -14,6 +14,7 @@ pub mod entry;
 mod error;
 mod files;
 mod folder;
+mod history;
 mod past;
 mod write;
 
@@ -21,5 +22,6 @@ pub use entry::*;
 pub use error::JournalError;
 pub use files::write_whole;
 pub use folder::{DATA_VARIABLE, default_folder, latest, locate, sessions};
+pub use history::{History, history};
 pub use past::{Ending, MAX_LINE, Past, Reader, Torn, read};
 pub use write::Journal;

@@ -1,14 +1,14 @@
 //! Owns the step from what was written to the checked types. Runs only after every check passed.
 
 use super::{
-    check::{family_of, kind_of, suppression_of, window_of},
+    check::holds,
     model::{
         Circuit, CircuitId, CircuitKind, Connector, Family, FamilyId, Gate, Harness, Meter, Pin, PinName,
         Profile, Range, Suppression, Window,
     },
     raw::At,
     raw_meter::{RawMeter, RawRange},
-    raw_part::{RawCircuit, RawKind, RawPoint, RawProfile, RawSuppression, RawWindow},
+    raw_part::{RawCircuit, RawKind, RawPoint, RawProfile, RawShared, RawSuppression, RawWindow},
 };
 use crate::quantity::{Celsius, Ohms, Unit, Volts};
 
@@ -58,32 +58,30 @@ pub(super) fn profile(raw: &RawProfile, fingerprint: String) -> Option<Profile> 
 }
 
 fn circuit(raw: &RawProfile, circuit: &RawCircuit) -> Option<Circuit> {
-    let kind = match (kind_of(raw, circuit), &circuit.never_ohmmeter) {
+    let kind = match (holds(raw, circuit, |shared| shared.kind.as_ref()), &circuit.never_ohmmeter) {
         (Some(written), _) => kind(written)?,
         // Never measured, so never used; documented so.
         (None, Some(_)) => CircuitKind::Resistor,
         (None, None) => return None,
     };
-    let window = match window_of(raw, circuit) {
+    let window = match holds(raw, circuit, |shared| shared.window.as_ref()) {
         Some(written) => Some(window(written)?),
         None => None,
     };
-    let suppression = match suppression_of(raw, circuit) {
+    let suppression = match holds(raw, circuit, |shared| shared.suppression.as_ref()) {
         Some(RawSuppression::Named(name)) if name.value == "diode" => Some(Suppression::Diode),
         Some(RawSuppression::Resistor { ohm, .. }) => Some(Suppression::Resistor(ohms(ohm)?)),
         Some(RawSuppression::Named(_)) | None => None,
     };
-    let family_shared = family_of(raw, circuit).map(|family| &family.shared);
-    let case_limit =
-        circuit.shared.case_limit_ohm.as_ref().or(family_shared.and_then(|f| f.case_limit_ohm.as_ref()));
-    let harness = circuit.shared.harness.as_ref().or(family_shared.and_then(|f| f.harness.as_ref()));
-    let harness = match harness {
+    let harness = match holds(raw, circuit, |shared| shared.harness.as_ref()) {
         Some(written) => Some(Harness {
             conductor_mm2: written.conductor_mm2.as_ref()?.value,
             length_m: written.length_m.as_ref()?.value,
         }),
         None => None,
     };
+    let number = |pick: fn(&RawShared) -> Option<&At<f64>>| holds(raw, circuit, pick).map(|at| at.value);
+    let direct = holds(raw, circuit, |shared| shared.directly_switched.as_ref());
     Some(Circuit {
         id: CircuitId(text(&circuit.id)?),
         name: text(&circuit.name)?,
@@ -93,10 +91,10 @@ fn circuit(raw: &RawProfile, circuit: &RawCircuit) -> Option<Circuit> {
         family: text(&circuit.family).map(FamilyId),
         window,
         suppression,
-        case_limit: case_limit.and_then(|at| Ohms::new(at.value).ok()),
+        case_limit: number(|shared| shared.case_limit_ohm.as_ref()).and_then(|ohm| Ohms::new(ohm).ok()),
         never_ohmmeter: text(&circuit.never_ohmmeter),
-        directly_switched: circuit.directly_switched.as_ref().is_some_and(|at| at.value),
-        supply: circuit.supply_v.as_ref().and_then(|at| Volts::new(at.value).ok()),
+        directly_switched: direct.is_some_and(|at| at.value),
+        supply: number(|shared| shared.supply_v.as_ref()).and_then(|volt| Volts::new(volt).ok()),
         harness,
     })
 }

@@ -148,7 +148,10 @@ impl ProfileError {
     }
 }
 
-/// All faults of one file, in the order of the file. Never empty.
+/// So many faults are noted; a text with more is no profile that someone mistyped.
+const MOST_FAULTS: usize = 200;
+
+/// All faults of one file, in the order of the file. Never empty; where there are more than 200, the first 200 found.
 #[derive(Debug, Clone)]
 pub struct Faults {
     what: What,
@@ -183,7 +186,10 @@ impl fmt::Display for Faults {
         match self.list.as_slice() {
             [] => write!(f, "it is faulty"),
             [only] => write!(f, "{only}"),
-            [first, rest @ ..] => write!(f, "{} faults, the first in {first}", rest.len() + 1),
+            [first, rest @ ..] => {
+                let more = if rest.len() + 1 >= MOST_FAULTS { " or more" } else { "" };
+                write!(f, "{} faults{more}, the first in {first}", rest.len() + 1)
+            }
         }
     }
 }
@@ -288,6 +294,9 @@ impl<'t> Found<'t> {
     }
 
     fn put(&mut self, spot: &Spot, message: String, advice: String, also: Vec<(Range<usize>, String)>) {
+        if self.is_full() {
+            return;
+        }
         let start = spot.span.start.min(self.text.len());
         let line = 1 + self.text.as_bytes()[..start].iter().filter(|byte| **byte == b'\n').count();
         let (message, advice) = (harmless(&message), harmless(&advice));
@@ -300,6 +309,16 @@ impl<'t> Found<'t> {
             span: spot.span.clone(),
             also,
         });
+    }
+
+    /// Whether nothing more is noted.
+    pub(super) fn is_full(&self) -> bool {
+        self.list.len() >= MOST_FAULTS
+    }
+
+    /// Takes back what was noted at exactly that key.
+    pub(super) fn retract(&mut self, key: &str) {
+        self.list.retain(|fault| fault.key != key);
     }
 
     /// Whether something was noted already at that key or below it: what follows from it is not said again.

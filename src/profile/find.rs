@@ -157,3 +157,114 @@ fn add(all: &mut Vec<Available>, new: Available) {
         all.push(new);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::fs;
+
+    const PUMP: &str = include_str!("../../tests/profile_refusals/pump.toml");
+
+    /// A person's folder and the project's, both empty, and nothing built in but the valve block.
+    fn places() -> (tempfile::TempDir, Places) {
+        let root = tempfile::tempdir().expect("a temporary folder");
+        let folders = ["personal", "project"].map(|name| root.path().join(name));
+        folders.iter().for_each(|folder| fs::create_dir(folder).expect("it is empty"));
+        (root, Places { what: What::Profile, folders: folders.into(), built_in: &PROFILES[1..] })
+    }
+
+    fn found(places: &Places, asked: &str) -> Result<Loaded<Profile>, ProfileError> {
+        places.find(asked, parse, |profile| &profile.id)
+    }
+
+    #[test]
+    fn what_is_built_in_is_found_without_any_file() {
+        let (_root, places) = places();
+        let block = found(&places, "sweeper-valve-block").unwrap();
+        assert_eq!((block.value.id.as_str(), block.path), ("sweeper-valve-block", None));
+        assert_eq!(block.text, PROFILES[1].1);
+    }
+
+    #[test]
+    fn everything_built_in_is_in_order_and_called_as_its_file() {
+        for (id, text) in PROFILES {
+            assert_eq!(parse(id, text).unwrap().id, id);
+        }
+        for (id, text) in METERS {
+            assert_eq!(parse_meter(id, text).unwrap().id, id);
+        }
+    }
+
+    /// A new file in `profiles/` that is not built in would be missing from an installed program.
+    #[test]
+    fn every_file_of_the_project_is_built_in() {
+        for (below, built_in) in [("profiles", &PROFILES[..]), ("profiles/meters", &METERS[..])] {
+            let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(below);
+            let files = Places { what: What::Profile, folders: vec![folder], built_in: &[] }.available();
+            let files: Vec<_> = files.iter().map(|file| file.id.as_str()).collect();
+            assert_eq!(files, built_in.iter().map(|(id, _)| *id).collect::<Vec<_>>());
+        }
+    }
+
+    #[test]
+    fn the_persons_own_file_goes_first_even_if_it_is_faulty() {
+        let (_root, places) = places();
+        fs::write(places.folders[1].join("pump.toml"), PUMP).unwrap();
+        let project = found(&places, "pump").unwrap();
+        assert_eq!(project.path, Some(places.folders[1].join("pump.toml")));
+        assert_eq!(project.text, PUMP);
+
+        fs::write(places.folders[0].join("pump.toml"), PUMP.replace("title = \"Pump\"", "")).unwrap();
+        let error = found(&places, "pump").unwrap_err();
+        let list = error.faults().expect("it was read").list();
+        assert_eq!(list.iter().map(|fault| fault.key.as_str()).collect::<Vec<_>>(), ["title"]);
+        let known: Vec<_> =
+            places.available().into_iter().map(|found| (found.id, found.path.is_some())).collect();
+        assert_eq!(known, [("pump".to_owned(), true), ("sweeper-valve-block".to_owned(), false)]);
+    }
+
+    #[test]
+    fn a_path_is_a_path_whatever_the_file_is_called() {
+        let (root, places) = places();
+        let path = root.path().join("copy of pump.toml");
+        fs::write(&path, PUMP).unwrap();
+        assert_eq!(found(&places, path.to_str().unwrap()).unwrap().value.id, "pump");
+        assert!(matches!(found(&places, "pump.toml"), Err(ProfileError::Unreadable { .. })));
+    }
+
+    #[test]
+    fn a_file_called_otherwise_than_its_profile_is_refused() {
+        let (root, places) = places();
+        fs::write(places.folders[0].join("pomp.toml"), PUMP).unwrap();
+        let error = found(&places, "pomp").unwrap_err();
+        let said = error.to_string().replace(root.path().to_str().unwrap(), "DIR");
+        assert_eq!(
+            said,
+            "the profile in DIR/personal/pomp.toml calls itself \"pump\", not as its file is called"
+        );
+        assert!(error.rendered(200).contains("rename the file to pump.toml, or change `id` in it"));
+    }
+
+    #[test]
+    fn what_is_not_there_is_told_with_what_is_there_and_where_it_was_looked_for() {
+        let (root, places) = places();
+        let refused = |asked| {
+            let error = found(&places, asked).unwrap_err();
+            error.rendered(400).replace(root.path().to_str().unwrap(), "DIR")
+        };
+        assert_eq!(
+            refused("sweeper-valve-blok"),
+            "  × there is no profile \"sweeper-valve-blok\"; there is sweeper-valve-block\n  help: did you mean \
+             \"sweeper-valve-block\"? looked in DIR/personal, DIR/project, those built in; a file elsewhere is named \
+             by its path, ending in .toml\n"
+        );
+        assert!(refused("").starts_with("  × there is no profile \"\""));
+    }
+
+    #[test]
+    fn the_usual_places_are_the_persons_folder_and_the_projects() {
+        let usual = Places::usual(What::Meter);
+        assert!(usual.folders.last().is_some_and(|folder| folder.ends_with("profiles/meters")));
+        assert_eq!(usual.built_in.len(), METERS.len());
+    }
+}

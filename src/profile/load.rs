@@ -115,3 +115,15 @@ pub(super) fn read(what: What, path: &Path) -> Result<String, ProfileError> {
         ProfileError::NotText { what, name: name(), line }
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// FIPS 180-4's example message "abc" (NIST, SHA-256 example with intermediate values).
+    #[test]
+    fn a_fingerprint_is_sha_256() {
+        let known = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+        assert_eq!(fingerprint("abc"), known);
+    }
+}

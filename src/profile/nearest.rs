@@ -1,11 +1,16 @@
 //! Owns the guess at what a mistyped word was meant to be.
 
-/// The candidate that differs least from `word`, if it differs little enough to be meant.
+/// The candidate that differs least from `word`, if it differs little enough to be meant, or only lacks its unit
+/// (`low` for `low_ohm`).
 pub(super) fn nearest<'c>(word: &str, candidates: impl Iterator<Item = &'c str>) -> Option<&'c str> {
     let word = word.to_lowercase();
     let limit = 1 + word.chars().count() / 4;
     candidates
-        .map(|candidate| (distance(&word, &candidate.to_lowercase()), candidate))
+        .map(|candidate| {
+            let lower = candidate.to_lowercase();
+            let lacks_unit = lower.strip_prefix(&word).is_some_and(|rest| rest.starts_with('_'));
+            (if lacks_unit { 1 } else { distance(&word, &lower) }, candidate)
+        })
         .filter(|(distance, _)| *distance <= limit)
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
@@ -41,6 +46,7 @@ mod tests {
         assert_eq!(nearest("low_ohms", keys.into_iter()), Some("low_ohm"));
         assert_eq!(nearest("hihg_ohm", keys.into_iter()), Some("high_ohm"));
         assert_eq!(nearest("At_C", keys.into_iter()), Some("at_c"));
+        assert_eq!(nearest("low", keys.into_iter()), Some("low_ohm"));
         assert_eq!(nearest("colour", keys.into_iter()), None);
         assert_eq!(nearest("", keys.into_iter()), None);
     }

@@ -34,13 +34,14 @@ pub(super) struct Section<'a> {
     table: &'a DeTable<'a>,
     spot: Spot,
     known: Vec<&'static str>,
+    missing: Vec<&'static str>,
 }
 
 impl<'a> Section<'a> {
     /// The file as a whole.
     pub(super) fn root(table: &'a DeTable<'a>) -> Self {
         // A missing key of the file as a whole is shown at its beginning.
-        Self { table, spot: Spot { span: 0..0, key: String::new() }, known: Vec::new() }
+        Self { table, spot: Spot { span: 0..0, key: String::new() }, known: Vec::new(), missing: Vec::new() }
     }
 
     pub(super) fn spot(&self) -> Spot {
@@ -51,10 +52,16 @@ impl<'a> Section<'a> {
     pub(super) fn close(self, found: &mut Found) {
         for key in self.table.keys() {
             let name = key.get_ref().as_ref();
-            if !self.known.contains(&name) {
+            if !self.known.contains(&name) && !found.is_full() {
                 let spot = self.below(name, key.span());
                 let advice = match nearest(name, self.known.iter().copied()) {
-                    Some(near) => format!("did you mean `{near}`?"),
+                    Some(near) => {
+                        // A mistyped key is one mistake, not one key missing and another too many.
+                        if self.missing.contains(&near) {
+                            found.retract(&self.below(near, 0..0).key);
+                        }
+                        format!("did you mean `{near}`?")
+                    }
                     None => format!("keys that may stand here: {}", self.known.join(", ")),
                 };
                 found.add(&spot, format!("unknown key `{name}`"), advice);
@@ -73,6 +80,7 @@ impl<'a> Section<'a> {
             (Some(value), _) => Some((value.get_ref(), self.below(key, value.span()))),
             (None, Need::Must(example)) => {
                 let spot = self.below(key, self.spot.span.clone());
+                self.missing.push(key);
                 found.add(&spot, format!("`{key}` is missing"), format!("add it, for example: {example}"));
                 None
             }
@@ -192,7 +200,9 @@ impl<'a> Section<'a> {
     ) -> Option<Result<At<String>, Section<'a>>> {
         let (value, spot) = self.take(key, need, found)?;
         match value {
-            DeValue::Table(table) => Some(Err(Section { table, spot, known: Vec::new() })),
+            DeValue::Table(table) => {
+                Some(Err(Section { table, spot, known: Vec::new(), missing: Vec::new() }))
+            }
             DeValue::String(_) => text(value, spot, found).map(Ok),
             other => {
                 wrong_type(&spot, "a table", other, "write { key = value, ... }", found);
@@ -246,7 +256,7 @@ fn tables<'a>(value: &'a DeValue<'a>, spot: &Spot, name_key: &str, found: &mut F
             _ => (index + 1).to_string(),
         };
         let spot = Spot { span: item.span(), key: format!("{}[{name}]", spot.key) };
-        Some(Section { table, spot, known: Vec::new() })
+        Some(Section { table, spot, known: Vec::new(), missing: Vec::new() })
     });
     sections.collect()
 }

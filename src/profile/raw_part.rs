@@ -53,6 +53,8 @@ pub(super) struct RawShared {
     pub(super) suppression: Option<RawSuppression>,
     pub(super) case_limit_ohm: Option<At<f64>>,
     pub(super) harness: Option<RawHarness>,
+    pub(super) directly_switched: Option<At<bool>>,
+    pub(super) supply_v: Option<At<f64>>,
 }
 
 pub(super) struct RawCircuit {
@@ -63,8 +65,6 @@ pub(super) struct RawCircuit {
     pub(super) family: Option<At<String>>,
     pub(super) shared: RawShared,
     pub(super) never_ohmmeter: Option<At<String>>,
-    pub(super) directly_switched: Option<At<bool>>,
-    pub(super) supply_v: Option<At<f64>>,
     pub(super) spot: Spot,
 }
 
@@ -194,6 +194,8 @@ fn shared(section: &mut Section, found: &mut Found) -> RawShared {
         suppression: section.text_or_section("suppression", May, found).map(|w| suppression(w, found)),
         case_limit_ohm: section.number("case_limit_ohm", May, found),
         harness: section.section("harness", May, found).map(|s| harness(s, found)),
+        directly_switched: section.flag("directly_switched", May, found),
+        supply_v: section.number("supply_v", May, found),
     }
 }
 
@@ -206,8 +208,6 @@ fn circuit(mut section: Section, found: &mut Found) -> RawCircuit {
         family: section.text("family", May, found),
         shared: shared(&mut section, found),
         never_ohmmeter: section.text("never_ohmmeter", May, found),
-        directly_switched: section.flag("directly_switched", May, found),
-        supply_v: section.number("supply_v", May, found),
         spot: section.spot(),
     };
     section.close(found);

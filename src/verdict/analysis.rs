@@ -6,7 +6,7 @@ use super::{
     single::{self, LeadsKnown, Number, Reduced, State},
     window::{self, Judged, Limits},
 };
-use crate::profile::{Circuit, CircuitKind, Meter, Profile};
+use crate::profile::{Circuit, CircuitKind, Meter, Profile, Suppression};
 use std::collections::BTreeMap;
 
 /// Ohms per metre of 1 mm² copper conductor at 20 °C, at most (ISO 6722-1:2011, table of conductor resistances).
@@ -46,6 +46,22 @@ pub(super) struct Analysis<'a> {
     pub leads: LeadsKnown,
     pub temperatures: (f64, f64),
     pub rows: Vec<Row<'a>>,
+    pub families: Vec<FamilyHeld>,
+}
+
+/// A family at a station, held together.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct FamilyHeld {
+    /// Place among the profile's families.
+    pub family: usize,
+    pub station: Station,
+    pub split: f64,
+    /// Probability that none is odd.
+    pub none: f64,
+    pub shifted: Option<f64>,
+    pub common: Option<f64>,
+    pub sound: usize,
+    pub prior: Option<peers::Prior>,
 }
 
 impl<'a> Analysis<'a> {
@@ -86,7 +102,7 @@ pub(super) fn analyse<'a>(
             rows.push(row(profile, meter, evidence, &leads, temperatures, circuit, Station::Component, &[]));
         }
     }
-    let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows };
+    let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows, families: Vec::new() };
     hold_families(&mut analysis);
     classify(&mut analysis);
     analysis
@@ -131,7 +147,7 @@ pub(super) fn wire_loop(mm2: f64, metres: f64, celsius: f64) -> f64 {
 }
 
 fn hold_families(analysis: &mut Analysis<'_>) {
-    for family in &analysis.profile.families {
+    for (place, family) in analysis.profile.families.iter().enumerate() {
         for station in [Station::Component, Station::Harness] {
             let places: Vec<usize> = (0..analysis.rows.len())
                 .filter(|at| {
@@ -144,11 +160,33 @@ fn hold_families(analysis: &mut Analysis<'_>) {
             let members: Vec<peers::Member> = places
                 .iter()
                 .filter_map(|at| analysis.rows[*at].number())
-                .map(|number| peers::Member { value: number.value, random: number.random })
+                .map(|number| peers::Member {
+                    value: number.value,
+                    random: number.random,
+                    fourth: number.fourth,
+                })
                 .collect();
-            let held = peers::hold(&members, family.tolerance_percent / 100.0);
-            for (at, held) in places.into_iter().zip(held) {
-                analysis.rows[at].held = Some(held);
+            let tolerance = family.tolerance_percent / 100.0;
+            let prior = places.first().and_then(|at| {
+                let row = &analysis.rows[*at];
+                window::prior(row.circuit, row.limits.as_ref()?, row.number()?, tolerance)
+            });
+            if members.is_empty() {
+                continue;
+            }
+            let family_held = peers::hold(&members, tolerance, prior);
+            analysis.families.push(FamilyHeld {
+                family: place,
+                station,
+                split: family_held.split,
+                none: family_held.none,
+                shifted: family_held.shifted,
+                common: family_held.common,
+                sound: family_held.sound,
+                prior,
+            });
+            for (at, held) in places.into_iter().zip(&family_held.members) {
+                analysis.rows[at].held = Some(*held);
             }
         }
     }
@@ -164,6 +202,69 @@ fn classify(analysis: &mut Analysis<'_>) {
         let row = &mut analysis.rows[at];
         row.confirmed = confirmed && class.is_suspect();
         row.class = class;
+    }
+}
+
+/// Probability that a circuit is electrically off or badly contacted, from its readings alone. None without a reading.
+pub(super) fn fault_probability(analysis: &Analysis<'_>, row: &Row<'_>) -> Option<f64> {
+    // What is not a number is judgement put into figures (no source); numbers are weighed.
+    let probability = match (row.class, &row.reduced.state) {
+        (Class::NotTaken, _) => return None,
+        (Class::Open, _) => 0.97,
+        (Class::OverRangeUnchecked, State::OverRange { since_cleaned, first }) => {
+            match (since_cleaned, known_good_after(analysis, row.circuit, *first)) {
+                (0, false) => 0.5,
+                (0, true) => 0.7,
+                _ => 0.85,
+            }
+        }
+        (Class::Shorted, _) => {
+            if row.confirmed {
+                0.97
+            } else {
+                0.9
+            }
+        }
+        (Class::Unstable, _) => {
+            if row.confirmed {
+                0.9
+            } else {
+                0.7
+            }
+        }
+        (Class::Leakage, _) => {
+            if row.confirmed {
+                0.95
+            } else {
+                0.8
+            }
+        }
+        _ => {
+            let against_window = row
+                .number()
+                .zip(row.limits.as_ref())
+                .map(|(number, limits)| window::odd(row.circuit, number, limits));
+            match row.held {
+                // A family that is shifted as a whole is off against its window though its members are alike.
+                Some(held) if held.stand != peers::Stand::Alone => {
+                    if row.class == Class::Outside {
+                        held.odd.max(against_window.unwrap_or(0.0))
+                    } else {
+                        held.odd
+                    }
+                }
+                _ => against_window?,
+            }
+        }
+    };
+    Some(probability)
+}
+
+/// Whether this one circuit is said to be off, not its whole family.
+pub(super) fn names(row: &Row<'_>) -> bool {
+    match row.class {
+        Class::Outside => row.held.is_none_or(|held| held.stand != peers::Stand::Like),
+        class => class.is_suspect() && class != Class::OutsideDoubtful,
     }
 }
 
@@ -202,6 +303,13 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
     if window::near_zero(row.circuit, number, expected) {
         return (Class::Shorted, cleaned);
     }
+    // With the coil open, what is left is the resistor across it.
+    if let (Some(Suppression::Resistor(ohms)), Some(limits)) = (&row.circuit.suppression, row.limits)
+        && ohms.get() > 1.5 * limits.outer.1
+        && (number.value - ohms.get()).abs() <= number.expanded() + 0.1 * ohms.get()
+    {
+        return if cleaned { (Class::Open, true) } else { (Class::Outside, false) };
+    }
     let peers = row.held.map(|held| held.stand);
     let unknown = analysis.evidence.part_temperature.is_none() || analysis.leads.slack > 0.0;
     let class = match (row.judged, peers) {
@@ -211,6 +319,12 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
             Some(peers::Stand::Like) => Class::LikePeers,
             _ => Class::NotJudged,
         },
+        // A meter that can never tell this window leaves the peers to say.
+        (Some(judged), Some(peers::Stand::Like))
+            if judged.stand == window::Stand::WithinDoubtful && judged.never =>
+        {
+            Class::LikePeers
+        }
         (Some(judged), _) => match judged.stand {
             window::Stand::Within => Class::Within,
             window::Stand::WithinDoubtful => Class::WithinDoubtful,

@@ -1,222 +1,306 @@
-//! Owns what the whole amounts to: one sentence, explanations, what was not excluded, what stands on every conclusion.
+//! Owns what the whole amounts to: explanations with their certainties, what was not excluded, what stands on every one.
 
 use super::{
-    Cause, Class, Conclusion, Explanation, Pattern, PatternKind, Reason, Station,
-    analysis::{Analysis, Row},
+    Cause, Class, Conclusion, Explanation, Observed, Pattern, PatternKind, Reason, Station,
+    analysis::{Analysis, Row, fault_probability},
+    causes::{self, CAUSES, Weighing},
+    headline,
     meter::trim,
+    observed::{Standing, standing},
     patterns::is_open,
-    single::State,
-    stats,
+    peers,
 };
+use crate::profile::CircuitId;
 
 /// What stands on every conclusion.
 pub const CAUTIONS: [&str; 2] = [
     "Sound ohms do not prove that the part works: a valve may stick and a joint may fail under load.",
     "This is an aid to a skilled person, not an approval. The maker's service information comes first.",
 ];
+/// No explanation is given more than this: ohms never settle everything.
+const MOST_CERTAIN: f64 = 0.97;
 
 /// Makes the conclusion.
-pub(super) fn conclude(analysis: &Analysis<'_>, patterns: &[Pattern]) -> Conclusion {
+pub(super) fn conclude(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[Observed]) -> Conclusion {
     let suspects: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.class.is_suspect()).collect();
-    let everything = patterns.iter().find(|pattern| pattern.kind == PatternKind::EverythingOpen);
-    let headline = match everything {
-        Some(_) => everything_open(analysis),
-        None => headline(analysis, &suspects, patterns),
+    let mut explanations = if suspects.is_empty() {
+        nothing_off(analysis, observed)
+    } else {
+        something_off(analysis, &suspects, patterns, observed)
     };
+    explanations.retain(|explanation| explanation.certainty >= 0.005);
+    let sum: f64 = explanations.iter().map(|explanation| explanation.certainty).sum();
+    for explanation in &mut explanations {
+        explanation.certainty /= sum;
+    }
+    explanations.sort_by(|a, b| b.certainty.total_cmp(&a.certainty));
     Conclusion {
-        headline,
-        explanations: explanations(analysis, &suspects, everything.is_some()),
+        headline: headline::headline(analysis, &suspects, patterns, &explanations),
+        explanations,
         not_excluded: not_excluded(analysis, &suspects),
         cautions: cautions(analysis),
     }
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+fn ids(rows: &[&Row<'_>]) -> Vec<u32> {
+    let mut all: Vec<u32> = rows.iter().flat_map(|row| row.reduced.ids.iter().copied()).collect();
+    all.sort_unstable();
+    all.dedup();
+    all
 }
 
-fn everything_open(analysis: &Analysis<'_>) -> String {
-    let mut pins = analysis.rows.iter().filter(|row| row.taken()).map(|row| &row.circuit.against);
-    match pins.next() {
-        Some(first) if pins.all(|pin| pin == first) => {
-            format!("All over range: check the leads and common pin {first}.")
+fn circuits(rows: &[&Row<'_>]) -> Vec<CircuitId> {
+    let mut all: Vec<CircuitId> = Vec::new();
+    for row in rows {
+        if !all.contains(&row.circuit.id) {
+            all.push(row.circuit.id.clone());
         }
-        _ => "All over range: check the leads and the connector.".to_owned(),
     }
+    all
 }
 
-/// What a suspect circuit does, after its name.
-fn does(analysis: &Analysis<'_>, row: &Row<'_>) -> String {
-    match (&row.reduced.state, row.class) {
-        (_, Class::Shorted) => "shorted".to_owned(),
-        (_, Class::Leakage) => "leaks to case".to_owned(),
-        (_, Class::Open) => "open at its terminal or behind it".to_owned(),
-        (_, Class::OverRangeUnchecked) => "over range, contact not checked".to_owned(),
-        (State::Number(number), _) => {
-            let others: Vec<f64> = analysis
-                .at(row.station)
-                .filter(|other| {
-                    other.circuit.id != row.circuit.id
-                        && other.circuit.family == row.circuit.family
-                        && row.circuit.family.is_some()
-                        && !other.class.is_suspect()
+/// Probability that the suspects, and they alone, are off: statistics only.
+fn set_probability(analysis: &Analysis<'_>, suspects: &[&Row<'_>], patterns: &[Pattern]) -> f64 {
+    let shifted: Vec<&CircuitId> = patterns
+        .iter()
+        .filter(|pattern| matches!(pattern.kind, PatternKind::SharedFactor | PatternKind::SharedOffset))
+        .flat_map(|pattern| &pattern.circuits)
+        .collect();
+    if patterns.iter().any(|pattern| pattern.kind == PatternKind::EverythingOpen) {
+        // That something is off is certain; what, the causes say.
+        return MOST_CERTAIN;
+    }
+    let mut probability = 1.0;
+    for held in &analysis.families {
+        let Some(family) = analysis.profile.families.get(held.family) else { continue };
+        let mine = |row: &&Row<'_>| {
+            row.station == held.station
+                && row.circuit.family.as_ref() == Some(&family.id)
+                && row.held.is_some()
+        };
+        let of_family: Vec<&Row<'_>> =
+            suspects.iter().filter(|row| mine(row) && !shifted.contains(&&row.circuit.id)).copied().collect();
+        if of_family.is_empty() {
+            continue;
+        }
+        let odd = |row: &Row<'_>| row.held.is_some_and(|held| held.split_odd);
+        let same = of_family.iter().all(|row| odd(row))
+            && analysis.rows.iter().filter(|row| mine(row) && odd(row)).count() == of_family.len();
+        probability *= if same {
+            held.split
+        } else {
+            of_family.iter().map(|row| fault_probability(analysis, row).unwrap_or(0.5)).fold(1.0, f64::min)
+        };
+    }
+    for row in suspects.iter().filter(|row| row.held.is_none() || shifted.contains(&&row.circuit.id)) {
+        probability *= match row.class {
+            _ if shifted.contains(&&row.circuit.id) => 0.99,
+            _ => fault_probability(analysis, row).unwrap_or(0.5),
+        };
+    }
+    probability.min(MOST_CERTAIN)
+}
+
+fn something_off(
+    analysis: &Analysis<'_>,
+    suspects: &[&Row<'_>],
+    patterns: &[Pattern],
+    observed: &[Observed],
+) -> Vec<Explanation> {
+    let probability = set_probability(analysis, suspects, patterns);
+    let weighed: Vec<(&Row<'_>, Weighing)> =
+        suspects.iter().map(|row| (*row, causes::weigh(analysis, row, patterns, observed))).collect();
+    let count = weighed.len() as f64;
+    let mut all: Vec<Explanation> = CAUSES
+        .iter()
+        .enumerate()
+        .map(|(at, cause)| {
+            let share = weighed.iter().map(|(_, weighing)| weighing.weights[at]).sum::<f64>() / count;
+            // Circuits for which this cause plays no part are not named by it.
+            let most = weighed.iter().map(|(_, weighing)| weighing.weights[at]).fold(0.0, f64::max);
+            let named: Vec<&(&Row<'_>, Weighing)> =
+                weighed.iter().filter(|(_, weighing)| weighing.weights[at] >= 0.3 * most).collect();
+            let rows: Vec<&Row<'_>> = named.iter().map(|(row, _)| *row).collect();
+            let mut reasons_for: Vec<Reason> = named
+                .iter()
+                .map(|(row, _)| Reason {
+                    text: format!("{}: {}", row.circuit.name, headline::does(analysis, row)),
+                    measurements: row.reduced.ids.clone(),
                 })
-                .filter_map(|other| Some(other.number()?.value))
                 .collect();
-            let places =
-                if number.accuracy.step < 0.05 { 2 } else { usize::from(number.accuracy.step < 0.5) };
-            match stats::median(&others) {
-                Some(middle) if others.len() > 1 => {
-                    format!("{:.places$} ohms, the others {middle:.places$}", number.value)
+            let mut reasons_against = Vec::new();
+            for (_, weighing) in &named {
+                for (moved, speaks_for, reason) in &weighing.reasons {
+                    if moved != cause {
+                        continue;
+                    }
+                    let list = if *speaks_for { &mut reasons_for } else { &mut reasons_against };
+                    match list.iter_mut().find(|known: &&mut Reason| known.text == reason.text) {
+                        Some(known) => known.measurements.extend(&reason.measurements),
+                        None => list.push(reason.clone()),
+                    }
                 }
-                Some(middle) => format!("{:.places$} ohms, the other {middle:.places$}", number.value),
-                None => match &row.limits {
-                    Some(limits) => format!(
-                        "{:.places$} ohms, limits {:.places$} to {:.places$}",
-                        number.value, limits.outer.0, limits.outer.1
-                    ),
-                    None => format!("{:.places$} ohms", number.value),
-                },
             }
-        }
-        (_, class) => class.word().to_owned(),
-    }
+            for reason in reasons_for.iter_mut().chain(&mut reasons_against) {
+                reason.measurements.sort_unstable();
+                reason.measurements.dedup();
+            }
+            Explanation {
+                cause: *cause,
+                circuits: circuits(&rows),
+                certainty: probability * share,
+                reasons_for,
+                reasons_against,
+            }
+        })
+        .collect();
+    all.push(Explanation {
+        cause: Cause::Undetermined,
+        circuits: Vec::new(),
+        certainty: 1.0 - probability,
+        reasons_for: vec![Reason {
+            text: "by chance of meter, contact and tolerance: others, more of them, or none may be off"
+                .to_owned(),
+            measurements: ids(suspects),
+        }],
+        reasons_against: Vec::new(),
+    });
+    all
 }
 
-fn headline(analysis: &Analysis<'_>, suspects: &[&Row<'_>], patterns: &[Pattern]) -> String {
-    let taken = analysis.rows.iter().filter(|row| row.taken()).count();
-    let askable: Vec<&Row<'_>> =
-        analysis.rows.iter().filter(|row| row.circuit.never_ohmmeter.is_none()).collect();
-    let missing = askable.iter().filter(|row| !row.taken()).count();
-    match suspects {
-        [] if taken == 0 => "Nothing measured yet.".to_owned(),
-        [] => {
-            if let Some(pattern) = patterns.iter().find(|pattern| pattern.kind == PatternKind::Undecided) {
-                return format!("Undecided: {}.", pattern.text);
-            }
-            if let Some(pattern) = patterns.iter().find(|pattern| pattern.kind == PatternKind::Drift) {
-                return format!("Readings moved: {}.", pattern.text);
-            }
-            let unjudged = analysis.rows.iter().filter(|row| row.class == Class::NotJudged).count();
-            match (missing, unjudged) {
-                (0, 0) => "No fault found in the readings.".to_owned(),
-                (0, n) => format!("No fault found; {n} could not be judged."),
-                (_, _) => format!("No fault so far: {taken} of {} read.", askable.len()),
-            }
-        }
-        [one] => {
-            let verdict = if one.confirmed { "failed" } else { "is suspect" };
-            format!("{} {verdict}: {}.", capital(&one.circuit.name), does(analysis, one))
-        }
-        several => {
-            let list = |confirmed: bool| {
-                let names: Vec<&str> = several
-                    .iter()
-                    .filter(|row| row.confirmed == confirmed)
-                    .map(|row| row.circuit.name.as_str())
-                    .collect();
-                match names.as_slice() {
-                    [] => String::new(),
-                    [one] => (*one).to_owned(),
-                    [all @ .., last] => format!("{} and {last}", all.join(", ")),
-                }
-            };
-            let (failed, suspect) = (list(true), list(false));
-            let is = if suspect.contains(" and ") { "are" } else { "is" };
-            match (failed.is_empty(), suspect.is_empty()) {
-                (false, true) => format!("{} failed.", capital(&failed)),
-                (true, _) => format!("{} {is} suspect.", capital(&suspect)),
-                (false, false) => format!("{} failed; {suspect} {is} suspect.", capital(&failed)),
-            }
-        }
-    }
-}
-
-fn explanations(analysis: &Analysis<'_>, suspects: &[&Row<'_>], everything_open: bool) -> Vec<Explanation> {
-    let ids = |rows: &[&Row<'_>]| rows.iter().flat_map(|row| row.reduced.ids.clone()).collect::<Vec<u32>>();
-    let circuits = |rows: &[&Row<'_>]| rows.iter().map(|row| row.circuit.id.clone()).collect::<Vec<_>>();
-    let one = |cause, rows: &[&Row<'_>], certainty, text: String| Explanation {
+fn nothing_off(analysis: &Analysis<'_>, observed: &[Observed]) -> Vec<Explanation> {
+    let taken: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.taken()).collect();
+    let disagree: Vec<&Row<'_>> = analysis
+        .rows
+        .iter()
+        .filter(|row| row.held.is_some_and(|held| held.stand == peers::Stand::Undecided))
+        .collect();
+    let askable = analysis.profile.circuits.iter().filter(|circuit| circuit.never_ohmmeter.is_none());
+    let judged = askable.clone().filter(|circuit| {
+        let of = |row: &&Row<'_>| row.circuit.id == circuit.id;
+        analysis.rows.iter().filter(of).any(|row| !matches!(row.class, Class::NotTaken | Class::NotJudged))
+    });
+    let coverage = judged.count() as f64 / askable.count().max(1) as f64;
+    let some_odd = analysis.families.iter().map(|held| 1.0 - held.none).fold(0.0, f64::max).min(0.99);
+    let known = coverage * (1.0 - some_odd);
+    let one = |cause, rows: &[&Row<'_>], certainty: f64, text: &str| Explanation {
         cause,
         circuits: circuits(rows),
         certainty,
-        reasons_for: vec![Reason { text, measurements: ids(rows) }],
+        reasons_for: vec![Reason { text: text.to_owned(), measurements: ids(rows) }],
         reasons_against: Vec::new(),
     };
-    if everything_open {
-        let text = || "everything read is over range".to_owned();
-        return vec![
-            one(Cause::Measurement, suspects, 0.7, text()),
-            one(Cause::SharedReturn, suspects, 0.25, text()),
-            one(Cause::Component, suspects, 0.05, text()),
-        ];
+    let mut all = Vec::new();
+    if !disagree.is_empty() {
+        all.push(one(
+            Cause::Undetermined,
+            &disagree,
+            coverage * some_odd,
+            "members of a family disagree, and no majority says which is right",
+        ));
     }
-    if suspects.is_empty() {
-        let taken: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.taken()).collect();
-        let whole = analysis.rows.iter().all(|row| {
-            row.circuit.never_ohmmeter.is_some() || !matches!(row.class, Class::NotTaken | Class::NotJudged)
-        });
-        return vec![if whole {
-            one(Cause::NothingFound, &[], 1.0, format!("{} readings, none of them off", ids(&taken).len()))
+    let rest = 1.0 - known - if disagree.is_empty() { 0.0 } else { coverage * some_odd };
+    if rest > 0.0 {
+        let text = if coverage < 1.0 {
+            "not everything was measured, or could be judged"
         } else {
-            one(Cause::Undetermined, &[], 1.0, "not everything was measured, or could be judged".to_owned())
-        }];
+            "a small fault may hide in what meter, contact and tolerance allow"
+        };
+        all.push(one(Cause::Undetermined, &[], rest, text));
     }
-    let confirmed = suspects.iter().all(|row| row.confirmed);
-    let at_part = suspects.iter().all(|row| row.station == Station::Component);
-    let wandering = suspects.iter().any(|row| row.class == Class::Unstable);
-    let (component, wiring, connection, measurement) = match (confirmed, at_part, wandering) {
-        (_, _, true) => (0.2, 0.1, 0.6, 0.1),
-        (true, true, _) => (0.85, 0.03, 0.08, 0.04),
-        (true, false, _) => (0.42, 0.42, 0.12, 0.04),
-        (false, true, _) => (0.5, 0.03, 0.37, 0.1),
-        (false, false, _) => (0.3, 0.3, 0.3, 0.1),
-    };
-    let texts: Vec<String> =
-        suspects.iter().map(|row| format!("{}: {}", row.circuit.name, does(analysis, row))).collect();
-    let text = texts.join("; ");
-    let mut all = vec![
-        one(Cause::Component, suspects, component, text.clone()),
-        one(Cause::Wiring, suspects, wiring, text.clone()),
-        one(Cause::Connection, suspects, connection, text.clone()),
-        one(Cause::Measurement, suspects, measurement, text),
-    ];
-    if confirmed {
-        for explanation in
-            all.iter_mut().filter(|e| matches!(e.cause, Cause::Connection | Cause::Measurement))
-        {
-            explanation.reasons_against.push(Reason {
-                text: "it stayed so with the terminal cleaned and probed again".to_owned(),
-                measurements: ids(suspects),
-            });
+    let code: Vec<&Row<'_>> = analysis
+        .rows
+        .iter()
+        .filter(|row| {
+            row.taken()
+                && analysis.evidence.codes.iter().any(|code| {
+                    code.circuit.as_ref() == Some(&row.circuit.id)
+                        && standing(analysis, code.circuit.as_ref()) == Standing::Sound
+                })
+        })
+        .collect();
+    let bad_drop = observed.iter().find(|one| {
+        matches!(one.about, super::About::Load | super::About::VoltageDrop | super::About::Loop)
+            && one.sound == Some(false)
+    });
+    // Sound readings with a code still there, or with a bad joint under load: the fault is elsewhere.
+    let mut nothing = known;
+    if let Some(drop) = bad_drop {
+        all.push(Explanation {
+            cause: Cause::Wiring,
+            circuits: drop.circuits.clone(),
+            certainty: 0.8 * known,
+            reasons_for: vec![Reason { text: drop.text.clone(), measurements: drop.measurements.clone() }],
+            reasons_against: Vec::new(),
+        });
+        nothing *= 0.2;
+    }
+    if !code.is_empty() {
+        let harness = code.iter().any(|row| row.station == Station::Harness);
+        let (control, wiring, connection) = if harness { (0.6, 0.1, 0.25) } else { (0.35, 0.3, 0.3) };
+        for (cause, share, text) in [
+            (
+                Cause::ControlOrMechanical,
+                control,
+                if harness {
+                    "a stored code names the circuit, and it reads sound at the part and through the harness: feeds and \
+                     earths under load are still to be checked before the control unit is named"
+                } else {
+                    "a stored code names the circuit, and it reads sound at the part"
+                },
+            ),
+            (Cause::Wiring, wiring, "a stored code names the circuit: the fault may be in its wires"),
+            (
+                Cause::Connection,
+                connection,
+                "a stored code names the circuit: the fault may come and go in a contact",
+            ),
+        ] {
+            let mut explanation = one(cause, &code, nothing * share, text);
+            if cause == Cause::Wiring && harness {
+                explanation.reasons_against.push(Reason {
+                    text: "through the harness it reads sound".to_owned(),
+                    measurements: ids(&code),
+                });
+            }
+            all.push(explanation);
         }
+        nothing *= 0.05;
     }
-    all.sort_by(|a, b| b.certainty.total_cmp(&a.certainty));
+    if nothing > 0.0 {
+        all.push(one(
+            Cause::NothingFound,
+            &[],
+            nothing.min(MOST_CERTAIN),
+            &format!("{} readings, none of them off", ids(&taken).len()),
+        ));
+    }
     all
 }
 
 fn not_excluded(analysis: &Analysis<'_>, suspects: &[&Row<'_>]) -> Vec<String> {
     let mut list = Vec::new();
-    for row in suspects.iter().filter(|row| !row.confirmed) {
+    for row in suspects.iter().filter(|row| !row.confirmed && !is_open(row.class)) {
         list.push(format!(
             "A bad contact at {}: its terminal was not cleaned and probed again.",
             row.circuit.name
         ));
     }
-    for row in suspects.iter().filter(|row| is_open(row.class) && row.confirmed) {
-        list.push(format!(
-            "The terminal of {} itself, or a wire behind it inside the part.",
-            row.circuit.name
-        ));
+    for row in suspects.iter().filter(|row| is_open(row.class)) {
+        list.push(if row.confirmed {
+            format!("{}: the terminal itself, or a wire behind it inside the part.", row.circuit.name)
+        } else {
+            format!("A bad contact at {}: the contact check is not finished.", row.circuit.name)
+        });
     }
     let names = |pick: &dyn Fn(&Row<'_>) -> bool| {
-        analysis
-            .rows
-            .iter()
-            .filter(|row| pick(row))
-            .map(|row| row.circuit.name.clone())
-            .collect::<Vec<_>>()
-            .join(", ")
+        let mut all: Vec<&str> = Vec::new();
+        for row in analysis.rows.iter().filter(|row| pick(row)) {
+            if !all.contains(&row.circuit.name.as_str()) {
+                all.push(&row.circuit.name);
+            }
+        }
+        all.join(", ")
     };
     let missing = names(&|row| row.class == Class::NotTaken && row.circuit.never_ohmmeter.is_none());
     if !missing.is_empty() {
@@ -226,14 +310,26 @@ fn not_excluded(analysis: &Analysis<'_>, suspects: &[&Row<'_>]) -> Vec<String> {
     if !unjudged.is_empty() {
         list.push(format!("Measured, but nothing to judge by: {unjudged}."));
     }
+    let never = names(&|row| row.circuit.never_ohmmeter.is_some());
+    if !never.is_empty() {
+        list.push(format!("No ohmmeter may touch: {never}."));
+    }
     if analysis.at(Station::Harness).next().is_none() {
         list.push("The harness: nothing was measured through it.".to_owned());
     }
     if analysis.at(Station::Case).next().is_none() {
         list.push("Leakage to case: not measured.".to_owned());
+    } else {
+        list.push("Insulation at working voltage: a meter's few volts do not prove it.".to_owned());
     }
     if analysis.rows.iter().any(|row| row.reduced.unsteady_before) {
         list.push("An intermittent contact: a circuit was unsteady before it read a number.".to_owned());
+    }
+    for row in analysis.rows.iter().filter(|row| row.reduced.cleaning_changed && !row.class.is_suspect()) {
+        list.push(format!(
+            "{} read otherwise before its terminal was cleaned: the contact may fail again.",
+            row.circuit.name
+        ));
     }
     list
 }
@@ -254,6 +350,21 @@ fn cautions(analysis: &Analysis<'_>) -> Vec<String> {
         list.push("The leads were not measured.".to_owned());
     } else if analysis.leads.off > super::single::LEADS_AT_MOST {
         list.push(format!("The leads read {} Ω: they may be damaged.", trim(analysis.leads.off)));
+    } else if analysis.leads.count > 1 && analysis.leads.spread > 0.2 {
+        list.push(format!(
+            "The leads read up to {} Ω apart: they may be damaged.",
+            trim(analysis.leads.spread)
+        ));
+    }
+    if analysis
+        .rows
+        .iter()
+        .any(|row| row.taken() && row.circuit.suppression == Some(crate::profile::Suppression::Diode))
+    {
+        list.push(
+            "A suppression diode lies across a circuit: which probe is where changes what it reads."
+                .to_owned(),
+        );
     }
     list
 }

@@ -4,12 +4,12 @@ use super::{
     Class, Details, Finding, Leads, Station, Step,
     analysis::{Analysis, Row},
     meter::{ohms, trim},
-    peers,
+    outliers, peers,
     single::{self, Number, State, Wander},
     window::Stand,
 };
 use crate::{
-    profile::CircuitKind,
+    profile::{CircuitKind, Suppression},
     quantity::{Celsius, Interval, Ohms},
 };
 
@@ -44,7 +44,30 @@ fn details(analysis: &Analysis<'_>, row: &Row<'_>) -> Details {
     if row.reduced.cleaning_changed {
         notes.push("The reading changed when the terminal was cleaned.".to_owned());
     }
+    if row.class == Class::LikePeers && row.judged.is_some_and(|judged| judged.never) {
+        notes.push("This meter cannot tell the window; the circuit was held against its family.".to_owned());
+    }
     let number = row.number();
+    if let (Some(number), CircuitKind::DataBus) = (number, &row.circuit.kind) {
+        notes.extend(bus(number));
+    }
+    match &row.circuit.suppression {
+        Some(Suppression::Resistor(across))
+            if matches!(row.class, Class::Outside | Class::Open) && number.is_some() =>
+        {
+            notes.push(format!(
+                "It reads what the suppression resistor of {} Ω alone has: the coil is open.",
+                trim(across.get())
+            ));
+        }
+        Some(Suppression::Diode) if row.taken() => {
+            notes.push(
+                "A diode lies across it: read it both ways round, the higher reading is the coil's."
+                    .to_owned(),
+            );
+        }
+        _ => {}
+    }
     Details {
         budget: number.map(Number::budget).unwrap_or_default(),
         conforming_between: row
@@ -52,12 +75,57 @@ fn details(analysis: &Analysis<'_>, row: &Row<'_>) -> Details {
             .map(|judged| Interval { low: judged.between.0, high: judged.between.1 }),
         peer_limit: row.held.and_then(|held| held.score.map(|_| held.limit)),
         peers_expect: row.held.and_then(|held| held.expected).map(ohms),
-        learned_score: None,
+        learned_score: super::observed::learned_score(analysis, row).map(|(score, _, _)| score),
         cleaning_changed_it: row.reduced.cleaning_changed,
         temperature: number.and_then(|number| sensed(analysis, row, number)),
-        cross_checks: Vec::new(),
+        cross_checks: cross_checks(analysis, row),
         notes,
+        fault_probability: super::analysis::fault_probability(analysis, row),
     }
+}
+
+/// What the resistance between the wires of a data bus says (ISO 11898-2: 120 Ω at each end).
+fn bus(number: &Number) -> Option<String> {
+    let text = match number.value {
+        v if v < 0.2 * 60.0 => "The wires of the bus are joined.",
+        v if v < 50.0 => "More than two terminators, or something else across the bus.",
+        v if v <= 65.0 => return None,
+        v if (100.0..=130.0).contains(&v) => {
+            "One of the two terminators of the bus is missing, or a wire is open."
+        }
+        v if v > 1000.0 => "Both terminators of the bus are missing, or its wires are open.",
+        _ => "Neither one nor two terminators read that: look for a bad contact on the bus.",
+    };
+    Some(text.to_owned())
+}
+
+/// What the textbook tests say of the row's family. They do not decide.
+fn cross_checks(analysis: &Analysis<'_>, row: &Row<'_>) -> Vec<String> {
+    let Some(family) = row.circuit.family.as_ref().filter(|_| row.held.is_some()) else { return Vec::new() };
+    let members: Vec<&Row<'_>> = analysis
+        .at(row.station)
+        .filter(|other| other.circuit.family.as_ref() == Some(family) && other.number().is_some())
+        .collect();
+    let values: Vec<f64> = members.iter().filter_map(|row| Some(row.number()?.value)).collect();
+    let mut said = Vec::new();
+    let is = |at: usize| members.get(at).is_some_and(|member| member.circuit.id == row.circuit.id);
+    if let Some(grubbs) = outliers::grubbs(&values, 0.05)
+        && is(grubbs.at)
+    {
+        said.push(format!(
+            "Grubbs, two-sided, 5 %: G = {:.3}, critical {:.3}: {}",
+            grubbs.g,
+            grubbs.critical,
+            if grubbs.g > grubbs.critical { "an outlier" } else { "no outlier" }
+        ));
+    }
+    if values.len() >= 8 {
+        let found = outliers::generalised_esd(&values, values.len() / 3, 0.05);
+        if found.iter().any(|at| is(*at)) {
+            said.push(format!("generalised ESD, 5 %: one of {} outliers", found.len()));
+        }
+    }
+    said
 }
 
 /// The temperature that a sensor of temperature reads.

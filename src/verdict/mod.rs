@@ -4,17 +4,24 @@
 //! call it; none of them judges by itself. It does not know who asked, how a reading was taken in, or how it is shown.
 
 mod analysis;
+mod causes;
 mod conclude;
 mod explain;
+mod headline;
 pub mod meter;
 mod next;
 pub mod observations;
+mod observed;
+pub mod outliers;
 mod patterns;
 pub mod peers;
 pub mod refusal;
+mod shared;
 mod single;
 pub mod stats;
+pub mod table;
 pub mod temperature;
+pub mod text;
 pub mod trial;
 pub mod types;
 mod window;
@@ -24,6 +31,7 @@ mod tests;
 
 pub use conclude::CAUTIONS;
 pub use observations::*;
+pub use observed::{DROP_AT_A_JOINT, DROP_OF_A_WIRE, LEARNED_LIMIT};
 pub use refusal::Refusal;
 pub use types::*;
 pub use window::UNKNOWN_TEMPERATURE;
@@ -41,10 +49,12 @@ pub fn judge(profile: &Profile, meter: Option<&Meter>, evidence: &Evidence) -> R
     refusal::check(profile, evidence)?;
     let analysis = analysis::analyse(profile, meter, evidence);
     let patterns = patterns::find(&analysis);
+    let observed = observed::observe(&analysis);
     Ok(Judgement {
         findings: analysis.rows.iter().map(|row| explain::finding(&analysis, row)).collect(),
-        conclusion: conclude::conclude(&analysis, &patterns),
-        next_checks: next::checks(&analysis, &patterns),
+        conclusion: conclude::conclude(&analysis, &patterns, &observed),
+        next_checks: next::checks(&analysis, &patterns, &observed),
         patterns,
+        observed,
     })
 }

@@ -1,139 +1,207 @@
-//! Owns which checks are worth doing next, the one that settles most first.
+//! Owns which checks are worth doing next, chosen by how much doubt each is expected to take away for its effort.
+//!
+//! The doubt about a suspect is the entropy of its causes ([`super::causes`]). A check has an outcome that each cause
+//! makes more or less likely; what it is expected to take away is the mutual information between cause and outcome. The
+//! likelihoods are judgement put into numbers (no source).
 
 use super::{
-    CheckAction, Class, NextCheck, Pattern, PatternKind, Station,
-    analysis::{Analysis, Row, known_good_after},
-    patterns::is_open,
+    CheckAction, Class, NextCheck, Observed, Pattern, PatternKind, Station,
+    analysis::{Analysis, Row, fault_probability, known_good_after},
+    causes,
+    observed::{Standing, standing},
     peers,
     single::State,
 };
 use crate::profile::Circuit;
 
+/// Checks that are expected to take away less than this (in bits) are not proposed.
+const LEAST: f64 = 0.02;
+
+/// A check with the likelihood of its first outcome under each cause (component, wiring, connection, shared return,
+/// control, measurement) and its effort in minutes.
+struct Kind {
+    outcome: [f64; 6],
+    minutes: f64,
+}
+
+/// The reading goes back to normal.
+const CLEAN: Kind = Kind { outcome: [0.02, 0.03, 0.85, 0.05, 0.05, 0.75], minutes: 2.0 };
+/// The reading changes.
+const AGAIN: Kind = Kind { outcome: [0.02, 0.03, 0.35, 0.03, 0.05, 0.65], minutes: 0.5 };
+/// The known good circuit reads as before.
+const KNOWN_GOOD: Kind = Kind { outcome: [0.99, 0.99, 0.97, 0.15, 0.99, 0.10], minutes: 0.5 };
+/// It reads off at the part as well.
+const AT_PART: Kind = Kind { outcome: [0.97, 0.03, 0.30, 0.30, 0.03, 0.40], minutes: 10.0 };
+/// It reads off through the harness as well.
+const THROUGH_HARNESS: Kind = Kind { outcome: [0.97, 0.95, 0.60, 0.90, 0.05, 0.30], minutes: 8.0 };
+/// The leads read otherwise than before.
+const LEADS: Kind = Kind { outcome: [0.02, 0.02, 0.02, 0.10, 0.02, 0.50], minutes: 0.5 };
+
+/// Mutual information in bits between the causes and a check's outcome.
+fn gain(weights: &[f64; 6], kind: &Kind) -> f64 {
+    let entropy =
+        |p: f64| if p <= 0.0 || p >= 1.0 { 0.0 } else { -p * p.log2() - (1.0 - p) * (1.0 - p).log2() };
+    let mean: f64 = weights.iter().zip(kind.outcome).map(|(weight, p)| weight * p).sum();
+    let left: f64 = weights.iter().zip(kind.outcome).map(|(weight, p)| weight * entropy(p)).sum();
+    (entropy(mean) - left).max(0.0)
+}
+
+struct Proposed {
+    check: NextCheck,
+    /// Gain for effort; what is ranked by.
+    rate: f64,
+    /// Kept however small the gain: a step of a check that is under way.
+    needed: bool,
+}
+
 /// All checks that could settle something, best first.
-pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern]) -> Vec<NextCheck> {
-    let mut checks = Vec::new();
-    let has = |kind| patterns.iter().any(|pattern: &Pattern| pattern.kind == kind);
-    if has(PatternKind::EverythingOpen) {
-        checks.push(other(
-            CheckAction::ZeroLeads,
-            None,
-            "Hold the probes together and zero the leads, then probe the common pin again.",
-            "everything is over range: a lead or the common pin is likelier than every circuit",
-        ));
+pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[Observed]) -> Vec<NextCheck> {
+    let mut all: Vec<Proposed> = Vec::new();
+    for row in &analysis.rows {
+        let undecided =
+            row.held.is_some_and(|held| held.stand == peers::Stand::Undecided) && !row.class.is_suspect();
+        if !row.class.is_suspect() && !undecided {
+            continue;
+        }
+        let weights = causes::weigh(analysis, row, patterns, observed).weights;
+        let off = fault_probability(analysis, row).unwrap_or(0.5).max(0.1);
+        suspect(analysis, row, &weights, off, patterns, &mut all);
     }
-    if analysis.rows.iter().any(|row| {
-        row.number().is_some_and(|number| number.leads.slack == 0.0 && number.value < -number.expanded())
-    }) {
-        checks.push(other(
-            CheckAction::ZeroLeads,
-            None,
-            "Hold the probes together and zero the leads again.",
-            "less than nothing is left with the leads off: the lead reading was too high",
-        ));
-    }
-    for row in analysis.rows.iter().filter(|row| is_open(row.class) && row.station != Station::Case) {
-        over_range(analysis, row, &mut checks);
-    }
-    let mut suspects: Vec<&Row<'_>> = analysis
-        .rows
-        .iter()
-        .filter(|row| row.class.is_suspect() && !row.confirmed && !is_open(row.class))
-        .collect();
-    suspects.sort_by(|a, b| rank(b).total_cmp(&rank(a)));
-    for row in suspects {
-        checks.push(other(
-            CheckAction::CleanAndReadAgain,
-            Some(row.circuit),
-            &format!("Look at the terminal of {}, clean it, probe and read again.", row.circuit.name),
-            "a bad contact reads like a bad part; a reading that stays is the part or its wire",
-        ));
-    }
-    for row in analysis.rows.iter().filter(|row| {
-        row.held.is_some_and(|held| held.stand == peers::Stand::Undecided) && !row.class.is_suspect()
-    }) {
-        if row.reduced.cleaned == 0 {
-            checks.push(other(
-                CheckAction::CleanAndReadAgain,
-                Some(row.circuit),
-                &format!("Look at the terminal of {}, clean it, probe and read again.", row.circuit.name),
-                "members of the family disagree, and nothing says yet which is right",
-            ));
+    leads(analysis, patterns, &mut all);
+    codes(analysis, &mut all);
+    all.retain(|one| one.needed || one.check.gain >= LEAST);
+    // Stable: equal ones stay in profile order.
+    all.sort_by(|a, b| b.rate.total_cmp(&a.rate));
+    let mut checks: Vec<NextCheck> = Vec::new();
+    for one in all {
+        let same =
+            |known: &&NextCheck| known.action == one.check.action && known.circuit == one.check.circuit;
+        if !checks.iter().any(|known| same(&known)) {
+            checks.push(one.check);
         }
     }
-    if has(PatternKind::Drift) {
-        checks.push(other(
-            CheckAction::ZeroLeads,
-            None,
-            "Zero the leads again, then read the first circuit once more.",
-            "the first circuit read differently at the end",
-        ));
-    }
-    if analysis.leads.slack > 0.0 && analysis.rows.iter().any(|row| row.number().is_some()) {
-        checks.push(other(
-            CheckAction::ZeroLeads,
-            None,
-            "Hold the probes together and say what the meter shows.",
-            "the leads were not measured, so low resistances cannot be judged against their window",
-        ));
-    }
-    for row in analysis.rows.iter().filter(|row| {
-        row.confirmed
-            && row.station == Station::Harness
-            && analysis.row(row.circuit, Station::Component).is_none()
-    }) {
-        checks.push(other(
-            CheckAction::OtherStation,
-            Some(row.circuit),
-            &format!("Measure {} at the part itself.", row.circuit.name),
-            "it tells the part from its wires",
-        ));
-    }
     for text in &analysis.profile.further_checks {
-        checks.push(other(CheckAction::Other, None, text, "named by the profile"));
+        checks.push(NextCheck {
+            action: CheckAction::Other,
+            circuit: None,
+            text: text.clone(),
+            why: "named by the profile".to_owned(),
+            gain: 0.0,
+        });
     }
     checks
 }
 
-fn rank(row: &Row<'_>) -> f64 {
-    row.held.and_then(|held| held.score).unwrap_or(0.0)
+fn propose(
+    all: &mut Vec<Proposed>,
+    action: CheckAction,
+    circuit: Option<&Circuit>,
+    (gain, minutes): (f64, f64),
+    needed: bool,
+    text: String,
+    why: &str,
+) {
+    all.push(Proposed {
+        check: NextCheck {
+            action,
+            circuit: circuit.map(|circuit| circuit.id.clone()),
+            text,
+            why: why.to_owned(),
+            gain,
+        },
+        rate: gain / minutes,
+        needed,
+    });
 }
 
-fn over_range(analysis: &Analysis<'_>, row: &Row<'_>, checks: &mut Vec<NextCheck>) {
-    let State::OverRange { since_cleaned, first } = row.reduced.state else { return };
+fn suspect(
+    analysis: &Analysis<'_>,
+    row: &Row<'_>,
+    weights: &[f64; 6],
+    off: f64,
+    patterns: &[Pattern],
+    all: &mut Vec<Proposed>,
+) {
     let name = &row.circuit.name;
-    if !known_good_after(analysis, row.circuit, first)
-        && let Some(good) = known_good(analysis, row)
+    let circuit = Some(row.circuit);
+    let of = |kind: &Kind| (off * gain(weights, kind), kind.minutes);
+    let everything = patterns.iter().any(|pattern| pattern.kind == PatternKind::EverythingOpen);
+    let at_case = row.station == Station::Case;
+    if let State::OverRange { since_cleaned, first } = row.reduced.state
+        && !at_case
     {
-        checks.push(other(
-            CheckAction::ReadKnownGood,
-            Some(good),
-            &format!("Read {} again with the same leads.", good.name),
-            &format!(
-                "it read a number before: if it still does, leads and common pin are whole and {name} is open"
+        if !known_good_after(analysis, row.circuit, first)
+            && let Some(good) = known_good(analysis, row)
+        {
+            let (bits, minutes) = of(&KNOWN_GOOD);
+            propose(
+                all,
+                CheckAction::ReadKnownGood,
+                Some(good),
+                // Without it no contact check counts: never ranked behind the cleaning.
+                (bits.max(0.3), minutes),
+                true,
+                format!("Read {} again with the same leads.", good.name),
+                &format!("if it still reads a number, leads and common pin are whole and {name} is open"),
+            );
+        }
+        match since_cleaned {
+            _ if everything => {}
+            0 => propose(
+                all,
+                CheckAction::CleanAndReadAgain,
+                circuit,
+                of(&CLEAN),
+                true,
+                format!("Look at the terminal of {name}, clean it, probe and read again."),
+                "over range may be the contact alone",
             ),
-        ));
-    }
-    if row.class == Class::Open {
-        return;
-    }
-    match since_cleaned {
-        0 => checks.push(other(
+            1 => propose(
+                all,
+                CheckAction::ReadAgain,
+                circuit,
+                of(&AGAIN),
+                true,
+                format!("Probe {name} once more."),
+                "over range once with the terminal cleaned; twice makes it open",
+            ),
+            _ => {}
+        }
+    } else if row.reduced.cleaned == 0 {
+        propose(
+            all,
             CheckAction::CleanAndReadAgain,
-            Some(row.circuit),
-            &format!("Look at the terminal of {name}, clean it, probe and read again."),
-            "over range may be the contact alone",
-        )),
-        1 => checks.push(other(
-            CheckAction::ReadAgain,
-            Some(row.circuit),
-            &format!("Probe {name} once more."),
-            "over range once with the terminal cleaned; twice makes it open",
-        )),
+            circuit,
+            of(&CLEAN),
+            true,
+            format!("Look at the terminal of {name}, clean it, probe and read again."),
+            "a bad contact reads like a bad part; a reading that stays is the part or its wire",
+        );
+    }
+    match row.station {
+        Station::Harness if analysis.row(row.circuit, Station::Component).is_none() => propose(
+            all,
+            CheckAction::OtherStation,
+            circuit,
+            of(&AT_PART),
+            false,
+            format!("Measure {name} at the part itself."),
+            "it tells the part from its wires",
+        ),
+        Station::Component if row.class == Class::Unstable && row.reduced.cleaned > 0 => propose(
+            all,
+            CheckAction::Other,
+            circuit,
+            of(&AGAIN),
+            false,
+            format!("Read {name} while the wire and the connector are moved."),
+            "a number that changes as it is moved is an intermittent contact",
+        ),
         _ => {}
     }
 }
 
-/// The circuit best fit to prove the leads: read as a number, not suspect, of the same family if there is one.
+/// The circuit best fit to prove the leads: read as a number, not suspect, with the same common pin, of the same family.
 fn known_good<'a>(analysis: &Analysis<'a>, row: &Row<'_>) -> Option<&'a Circuit> {
     analysis
         .rows
@@ -153,11 +221,104 @@ fn known_good<'a>(analysis: &Analysis<'a>, row: &Row<'_>) -> Option<&'a Circuit>
         .map(|other| other.circuit)
 }
 
-fn other(action: CheckAction, circuit: Option<&Circuit>, text: &str, why: &str) -> NextCheck {
-    NextCheck {
-        action,
-        circuit: circuit.map(|circuit| circuit.id.clone()),
-        text: text.to_owned(),
-        why: why.to_owned(),
+fn leads(analysis: &Analysis<'_>, patterns: &[Pattern], all: &mut Vec<Proposed>) {
+    let has = |kind| patterns.iter().any(|pattern: &Pattern| pattern.kind == kind);
+    let mut zero = |gain: f64, text: &str, why: &str| {
+        propose(all, CheckAction::ZeroLeads, None, (gain, LEADS.minutes), true, text.to_owned(), why);
+    };
+    if has(PatternKind::EverythingOpen) {
+        zero(
+            0.9,
+            "Hold the probes together and zero the leads, then probe the common pin again.",
+            "everything is over range: a lead or the common pin is likelier than every circuit",
+        );
+    }
+    if analysis.rows.iter().any(|row| {
+        row.number().is_some_and(|number| number.leads.slack == 0.0 && number.value < -number.expanded())
+    }) {
+        zero(
+            0.8,
+            "Hold the probes together and zero the leads again.",
+            "less than nothing is left with the leads off: the lead reading was too high",
+        );
+    }
+    if has(PatternKind::Drift) {
+        zero(
+            0.5,
+            "Zero the leads again, then read the first circuit once more.",
+            "the first circuit read differently at the end",
+        );
+    }
+    if has(PatternKind::SharedOffset) {
+        zero(
+            0.4,
+            "Hold the probes together and zero the leads again.",
+            "all are off by one amount, as leads would do",
+        );
+    }
+    if analysis.leads.slack > 0.0 && analysis.rows.iter().any(|row| row.number().is_some()) {
+        zero(
+            0.3,
+            "Hold the probes together and say what the meter shows.",
+            "the leads were not measured, so low resistances cannot be judged against their window",
+        );
+    }
+    if has(PatternKind::SharedFactor) {
+        propose(
+            all,
+            CheckAction::Other,
+            None,
+            (0.5, 2.0),
+            true,
+            "Measure the temperature of the part itself.".to_owned(),
+            "all are off by one factor, as temperature would do",
+        );
+    }
+}
+
+fn codes(analysis: &Analysis<'_>, all: &mut Vec<Proposed>) {
+    for code in &analysis.evidence.codes {
+        let Some(circuit) = code.circuit.as_ref().and_then(|id| analysis.profile.circuit(id)) else {
+            continue;
+        };
+        if circuit.never_ohmmeter.is_some() {
+            continue;
+        }
+        match standing(analysis, Some(&circuit.id)) {
+            Standing::NotRead if analysis.row(circuit, Station::Component).is_none_or(|row| !row.taken()) => {
+                propose(
+                    all,
+                    CheckAction::ReadAgain,
+                    Some(circuit),
+                    (0.8, 0.5),
+                    true,
+                    format!("Read {}.", circuit.name),
+                    "the stored code names it, and it was not read yet",
+                )
+            }
+            Standing::Sound if analysis.row(circuit, Station::Harness).is_none() => {
+                // Sound at the part: wiring, contact or control side are what is left.
+                let left = [0.05, 0.30, 0.30, 0.05, 0.30, 0.0];
+                propose(
+                    all,
+                    CheckAction::OtherStation,
+                    Some(circuit),
+                    (gain(&left, &THROUGH_HARNESS), THROUGH_HARNESS.minutes),
+                    true,
+                    format!("Measure {} through the harness, at the control unit's end.", circuit.name),
+                    "the code names it and it reads sound at the part: the wires come next",
+                );
+            }
+            Standing::Sound if analysis.row(circuit, Station::Case).is_none() => propose(
+                all,
+                CheckAction::OtherStation,
+                Some(circuit),
+                (0.3, 4.0),
+                true,
+                format!("Measure {} from its pin to the case, both ends apart.", circuit.name),
+                "sound at both ends: a short to case or to a neighbour is left, then feeds and earths under load",
+            ),
+            _ => {}
+        }
     }
 }

@@ -121,6 +121,47 @@ pub struct Details {
     pub cross_checks: Vec<String>,
     /// What else is to be known, in whole sentences.
     pub notes: Vec<String>,
+    /// Probability that this circuit is electrically off, from its readings alone (not which cause it has).
+    pub fault_probability: Option<f64>,
+}
+
+/// Something observed that is no finding about a circuit at a station.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Observed {
+    /// What it is about.
+    pub about: About,
+    /// The circuits that it concerns.
+    pub circuits: Vec<CircuitId>,
+    /// The observations that it rests on.
+    pub measurements: Vec<u32>,
+    /// Whether it is as it should be. None: not to be judged, or closer to the limit than the meter can tell.
+    pub sound: Option<bool>,
+    /// In one sentence, with its numbers.
+    pub text: String,
+}
+
+/// What an [`Observed`] is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum About {
+    /// A wire under load.
+    Load,
+    /// The voltage lost over a joint.
+    VoltageDrop,
+    /// A reading between two pins.
+    Relation,
+    /// What the wires add between part and control unit.
+    Loop,
+    /// A stored code.
+    StoredCode,
+    /// What was learned from earlier parts.
+    Learned,
+    /// Whether the meter can tell a window.
+    Meter,
+    /// The temperature that readings imply.
+    Temperature,
+    /// The current that a directly switched circuit draws.
+    Current,
 }
 
 /// One line of an uncertainty budget (JCGM 100:2008, annex H.1 has the form).

@@ -4,7 +4,7 @@ use super::{
     Class, Pattern, PatternKind, Station,
     analysis::{Analysis, Row},
     meter::trim,
-    peers,
+    peers, shared,
     single::State,
 };
 
@@ -12,6 +12,9 @@ use super::{
 pub(super) fn find(analysis: &Analysis<'_>) -> Vec<Pattern> {
     let mut found = Vec::new();
     found.extend(everything_open(analysis));
+    found.extend(shared::swapped(analysis));
+    found.extend(shared::joined(analysis));
+    found.extend(analysis.families.iter().filter_map(|held| shared::shifted(analysis, held)));
     found.extend(drift(analysis));
     for station in [Station::Component, Station::Harness] {
         for family in &analysis.profile.families {

@@ -108,6 +108,16 @@ pub enum Refusal {
         "the learned reference of \"{0}\" needs at least one part, a median above zero and no negative spread"
     )]
     Learned(CircuitId),
+    /// A voltage at the load that the supply cannot give.
+    #[error("observation {id}: {at_load} V at the load cannot be with a supply of {supply} V")]
+    LoadAboveSupply {
+        /// Which observation.
+        id: u32,
+        /// What was said to be at the load.
+        at_load: f64,
+        /// What was said to be the supply.
+        supply: f64,
+    },
     /// A limit, a supply or a current that cannot be.
     #[error("observation {id}: {what} must be above zero")]
     NotPositive {
@@ -256,6 +266,11 @@ fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> R
                 return Err(Refusal::NotPositive { id: load.id, what });
             }
         }
+        let (supply, at_load) = (load.supply.get(), load.at_load.get());
+        // Two readings one after the other: the supply may have moved a little.
+        if at_load < 0.0 || at_load > 1.05 * supply {
+            return Err(Refusal::LoadAboveSupply { id: load.id, at_load, supply });
+        }
     }
     for drop in &further.drops {
         fresh(drop.id)?;
@@ -271,6 +286,13 @@ fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> R
             || drop.limit.is_some_and(|value| value.get() <= 0.0)
         {
             return Err(Refusal::NotPositive { id: drop.id, what: "the current and the limit" });
+        }
+    }
+    for drop in &further.drops {
+        if let Reading::Unstable { low: Some(low), high: Some(high) } = &drop.reading
+            && low.value() > high.value()
+        {
+            return Err(Refusal::UpsideDown { id: drop.id, low: *low, high: *high });
         }
     }
     for reference in &further.references {

@@ -41,7 +41,7 @@ impl LeadsKnown {
             Leads::Relative => {
                 let step = repeats.first().map_or(0.0, Shown::step);
                 let spread = spread(repeats.iter().map(Shown::value));
-                let uncertainty = (ASSUMED_CONTACT * ASSUMED_CONTACT / 3.0 + step * step / 12.0).sqrt();
+                let uncertainty = (ASSUMED_CONTACT * ASSUMED_CONTACT / 12.0 + step * step / 12.0).sqrt();
                 return Self { off: 0.0, uncertainty, slack: 0.0, count: repeats.len(), spread };
             }
             Leads::Unknown => None,
@@ -56,7 +56,7 @@ impl LeadsKnown {
         let off = values().sum::<f64>() / count;
         let spread = spread(values());
         let scatter = values().map(|value| (value - off).powi(2)).sum::<f64>() / (count - 1.0).max(1.0);
-        let expected = accuracy.step * accuracy.step / 12.0 + ASSUMED_CONTACT * ASSUMED_CONTACT / 3.0;
+        let expected = accuracy.step * accuracy.step / 12.0 + ASSUMED_CONTACT * ASSUMED_CONTACT / 12.0;
         let random = expected.max(scatter) / count;
         Self {
             off,
@@ -119,6 +119,8 @@ pub(super) struct Number {
     pub count: usize,
     /// Standard uncertainty of what differs from reading to reading.
     pub random: f64,
+    /// Its fourth cumulant, for how short its tails are.
+    pub fourth: f64,
     /// The part of it from contact, before repeats.
     pub contact: f64,
     /// Whether the scatter of the repeats was larger than expected and counts instead.
@@ -174,7 +176,11 @@ impl Number {
         } else {
             lines.push(meter::contribution(
                 "contact",
-                format!("±{} rectangular, /√3, {} readings", meter::trim(self.contact_bound), self.count),
+                format!(
+                    "0 to {} rectangular, /√12, {} readings",
+                    meter::trim(self.contact_bound),
+                    self.count
+                ),
                 self.contact / n.sqrt(),
                 false,
             ));
@@ -342,7 +348,8 @@ fn numbers(
             return State::Wandering { between: Some((low, low + apart)), why: Wander::Repeats };
         }
     }
-    let contact = contact_bound / 3f64.sqrt();
+    // Two probings differ by up to the bound: one alone adds something between 0 and it (even: width/√12).
+    let contact = contact_bound / 12f64.sqrt();
     let expected = contact.hypot(accuracy.step / 12f64.sqrt());
     let seen = if values.len() > 1 {
         (values.iter().map(|v| (v.value() - mean).powi(2)).sum::<f64>() / (count - 1.0)).sqrt()
@@ -356,6 +363,11 @@ fn numbers(
         value: ((mean - leads.off) * 1e9).round() / 1e9,
         count: values.len(),
         random: expected.max(seen) / count.sqrt(),
+        fourth: if scatter.is_some() {
+            0.0
+        } else {
+            -1.2 * (contact.powi(4) + (accuracy.step / 12f64.sqrt()).powi(4)) / count.powi(3)
+        },
         contact,
         scatter,
         contact_bound,

@@ -6,7 +6,7 @@ use crate::{
 };
 use serde::{Deserialize, Serialize};
 
-use super::{Details, Further};
+use super::{Details, Further, Observed};
 
 /// Where a circuit is measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
@@ -302,6 +302,9 @@ pub struct NextCheck {
     pub text: String,
     /// Why it is worth doing.
     pub why: String,
+    /// How much of the doubt it is expected to take away, in bits, by the engine's own figures.
+    #[serde(default)]
+    pub gain: f64,
 }
 
 /// What a check does; the session carries out those that it can.
@@ -345,8 +348,11 @@ pub struct Judgement {
     pub patterns: Vec<Pattern>,
     /// What it amounts to.
     pub conclusion: Conclusion,
-    /// Checks, the one with the highest expected gain first.
+    /// Checks, the one with the highest expected gain for its effort first.
     pub next_checks: Vec<NextCheck>,
+    /// What the further observations amount to, and what the readings say beside the findings.
+    #[serde(default)]
+    pub observed: Vec<Observed>,
 }
 
 impl Judgement {

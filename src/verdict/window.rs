@@ -6,6 +6,10 @@ use crate::profile::{Circuit, CircuitKind};
 /// Temperatures that a part may have when nothing is known, in °C: winter morning to hot engine bay.
 pub const UNKNOWN_TEMPERATURE: (f64, f64) = (-30.0, 120.0);
 
+/// Two terminators side by side, in ohms: each 100 to 130 Ω, 120 nominal (ISO 11898-2, termination; the figures from
+/// memory). Used for a data bus whose profile has no window.
+pub const DATA_BUS: (f64, f64) = (50.0, 65.0);
+
 /// Limits over all temperatures that the part may have.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Limits {
@@ -19,7 +23,11 @@ pub(super) struct Limits {
 
 /// The limits of a circuit's window between two temperatures.
 pub(super) fn limits(circuit: &Circuit, temperatures: (f64, f64)) -> Option<Limits> {
-    let window = circuit.window.as_ref()?;
+    let Some(window) = circuit.window.as_ref() else {
+        // ISO 11898-2: each end 100 to 130 Ω (120 nominal); two of them side by side have 50 to 65 Ω.
+        let bus = (circuit.kind == CircuitKind::DataBus).then_some(DATA_BUS)?;
+        return Some(Limits { outer: bus, inner: bus, temperatures });
+    };
     let at = |t: f64| {
         let factor = temperature::factor(&circuit.kind, window.at.get(), t);
         (window.low.get() * factor, window.high.get() * factor)
@@ -60,6 +68,8 @@ pub(super) struct Judged {
     pub stand: Stand,
     /// True where better knowledge of temperature or leads alone would settle it.
     pub unknown_decides: bool,
+    /// True where the guard bands leave nothing between the limits, whatever is read.
+    pub never: bool,
     /// Mean probability of conformity over the temperatures and leads that are possible.
     pub conforming: f64,
     /// Lowest and highest of it.
@@ -107,7 +117,14 @@ pub(super) fn judge(circuit: &Circuit, number: &Number, limits: &Limits) -> Judg
     let unknown_decides = !(temperature_known && leads_known)
         && matches!(stand, Stand::WithinDoubtful | Stand::OutsideDoubtful)
         && (most > 0.977 || least < 0.023);
-    Judged { stand, unknown_decides, conforming: sum / f64::from(count.max(1)), between: (least, most) }
+    let never = limits.inner.1 - limits.inner.0 <= 2.0 * expanded;
+    Judged {
+        stand,
+        unknown_decides,
+        never,
+        conforming: sum / f64::from(count.max(1)),
+        between: (least, most),
+    }
 }
 
 fn at_temperature(circuit: &Circuit, limits: &Limits, t: f64) -> (f64, f64) {
@@ -122,6 +139,29 @@ fn at_temperature(circuit: &Circuit, limits: &Limits, t: f64) -> (f64, f64) {
     (window.low.get() * factor, window.high.get() * factor + wires.max(0.0))
 }
 
+/// Probability that a circuit alone is off, from its window: sound values lie evenly within, odd ones in every octave of
+/// distance from its middle (own assumptions, as for families).
+pub(super) fn odd(circuit: &Circuit, number: &Number, limits: &Limits) -> f64 {
+    const STEPS: u32 = 8;
+    let standard = number.standard().max(1e-12);
+    let mut sound = 0.0;
+    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+    for step in 0..=STEPS {
+        let share = f64::from(step) / f64::from(STEPS);
+        let t = limits.temperatures.0 + (limits.temperatures.1 - limits.temperatures.0) * share;
+        let value = number.value - number.leads.slack * share;
+        let one = at_temperature(circuit, limits, t);
+        let inside = normal_below((one.1 - value) / standard) - normal_below((one.0 - value) / standard);
+        sound += inside.max(0.0) / (one.1 - one.0).max(1e-9) / f64::from(STEPS + 1);
+        (low, high) = (low.min(one.0), high.max(one.1));
+    }
+    let middle = (0.5 * (low + high)).max(1e-9);
+    let distance = ((number.value - middle).abs() / middle).clamp(0.05, 1.0);
+    // The share of parts with a fault, spread over about eight circuits.
+    let odd = 0.08 * 0.166_904 / distance / middle;
+    odd / (odd + 0.92 * sound)
+}
+
 /// Whether a number is nothing but leads and contact: near zero where the circuit is not.
 pub(super) fn near_zero(circuit: &Circuit, number: &Number, expected: Option<f64>) -> bool {
     if circuit.kind == CircuitKind::Wire {
@@ -132,4 +172,29 @@ pub(super) fn near_zero(circuit: &Circuit, number: &Number, expected: Option<f64
         Some(expected) => number.value < 0.1 * expected && number.value + expanded < 0.5 * expected,
         None => number.value <= expanded && number.leads.slack == 0.0,
     }
+}
+
+/// What window and temperature lead to expect of a family's common value, as a middle and a standard uncertainty.
+///
+/// `tolerance`: that of single members, as a fraction: it is part of a window but not of its middle's spread.
+pub(super) fn prior(
+    circuit: &Circuit,
+    limits: &Limits,
+    number: &Number,
+    tolerance: f64,
+) -> Option<super::peers::Prior> {
+    let ends = [limits.temperatures.0, limits.temperatures.1].map(|t| at_temperature(circuit, limits, t));
+    let middles = ends.map(|(low, high)| 0.5 * (low + high));
+    let half = ends.iter().map(|(low, high)| 0.5 * (high - low)).fold(0.0, f64::max);
+    circuit.window.as_ref()?;
+    let centre = 0.5 * (middles[0] + middles[1]);
+    let member = tolerance * centre;
+    let batch = (half * half - member * member).max(0.25 * half * half) / 3.0;
+    let temperature = (middles[1] - middles[0]).powi(2) / 12.0;
+    // Leads that were not measured only add: the number is at least the circuit.
+    let slack = number.leads.slack;
+    Some(super::peers::Prior {
+        centre: centre + 0.5 * slack,
+        standard: (batch + temperature + number.shared.powi(2) + slack * slack / 12.0).sqrt(),
+    })
 }

@@ -80,13 +80,23 @@ pub fn words() -> Vec<String> {
 
 /// Listens to samples as a session would, and gives every event.
 pub fn events(model: &Model, samples: Vec<f32>) -> Vec<HearEvent> {
+    events_with(model, samples, phrases(), words())
+}
+
+/// Listens for other phrases and words.
+pub fn events_with(
+    model: &Model,
+    samples: Vec<f32>,
+    phrases: Vec<String>,
+    words: Vec<String>,
+) -> Vec<HearEvent> {
     let model = model.clone();
     let mut score = SpeechScore::default();
     let listener = Listener::start_with(Parts {
         source: Box::new(ScriptedSource::new([Step::Sound(samples)])),
         recognisers: Box::new(move |phrases, words| model.recognisers(phrases, words)),
-        phrases: phrases(),
-        words: words(),
+        phrases,
+        words,
         parse: parse(),
         clips: None,
         gate: GateSettings::default(),

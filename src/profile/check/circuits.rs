@@ -1,7 +1,10 @@
 //! Owns the rules about circuits: their ends, and what may be asked of them.
 
 use super::{
-    family_of, kind_of, names::called, of, refuse_repeats, suppression_of, values::is_coil, window_of,
+    all_shared, family_of, holds, kind_of,
+    kinds::{KINDS, is_coil},
+    names::called,
+    of, refuse_outside, refuse_repeats, window_of,
 };
 use crate::profile::{
     faults::Found,
@@ -115,41 +118,41 @@ pub(super) fn never_measured_is_never_judged(raw: &RawProfile, found: &mut Found
 
 pub(super) fn switched_directly_has_a_supply(raw: &RawProfile, found: &mut Found) {
     for circuit in &raw.circuits {
-        let direct = of(circuit.directly_switched.as_ref()).copied().unwrap_or(false);
-        match (direct, &circuit.supply_v, &circuit.directly_switched) {
-            (true, None, Some(flag)) => found.add(
+        let flag = holds(raw, circuit, |shared| shared.directly_switched.as_ref());
+        let supply = holds(raw, circuit, |shared| shared.supply_v.as_ref());
+        let unreadable = found.has_below(&format!("{}.supply_v", circuit.spot.key));
+        match (flag, supply) {
+            (Some(flag), None) if flag.value && !unreadable => found.add(
                 &flag.spot,
-                "a directly switched circuit without its supply",
+                "directly switched, but with what supply?",
                 "add the voltage that is switched onto it, for example: supply_v = 24",
             ),
-            (false, Some(supply), _) => found.add(
+            (flag, Some(supply)) if !flag.is_some_and(|flag| flag.value) => found.add(
                 &supply.spot,
-                "a supply on a circuit that is not directly switched",
-                "add `directly_switched = true`, or take out `supply_v`: behind a current control V/R is not the current",
+                "a supply, but it is not directly switched",
+                "add `directly_switched = true`, or take `supply_v` out: behind a current control V/R is not the current",
             ),
             _ => {}
         }
     }
 }
 
+pub(super) fn supplies_are_possible(raw: &RawProfile, found: &mut Found) {
+    for supply in all_shared(raw).map(|shared| shared.supply_v.as_ref()) {
+        let advice = "the voltage of the vehicle in volts, for example: supply_v = 24";
+        refuse_outside(supply, 1.0..=1500.0, " V", advice, found);
+    }
+}
+
 pub(super) fn high_voltage_is_never_measured(raw: &RawProfile, found: &mut Found) {
-    for supply in
-        raw.circuits.iter().filter(|c| c.never_ohmmeter.is_none()).filter_map(|c| c.supply_v.as_ref())
-    {
-        if supply.value > HIGH_VOLTAGE_V {
+    for circuit in raw.circuits.iter().filter(|circuit| circuit.never_ohmmeter.is_none()) {
+        if let Some(supply) = holds(raw, circuit, |shared| shared.supply_v.as_ref())
+            && supply.value > HIGH_VOLTAGE_V
+        {
             found.add(
                 &supply.spot,
                 format!("{} V is high voltage, and the circuit may be measured", supply.value),
                 "add `never_ohmmeter` with the reason: high voltage is for people qualified for it",
-            );
-        }
-    }
-    for supply in raw.circuits.iter().filter_map(|circuit| circuit.supply_v.as_ref()) {
-        if !(1.0..=1500.0).contains(&supply.value) {
-            found.add(
-                &supply.spot,
-                format!("{} V is no supply of a vehicle", supply.value),
-                "give it in volts, for example: supply_v = 24",
             );
         }
     }
@@ -158,7 +161,7 @@ pub(super) fn high_voltage_is_never_measured(raw: &RawProfile, found: &mut Found
 /// A resistor across a coil lowers what a sound one reads: the reading is always below the resistor.
 pub(super) fn suppression_suits_the_circuit(raw: &RawProfile, found: &mut Found) {
     for circuit in &raw.circuits {
-        let Some(suppression) = suppression_of(raw, circuit) else { continue };
+        let Some(suppression) = holds(raw, circuit, |shared| shared.suppression.as_ref()) else { continue };
         if !sits_on_a_coil(raw, circuit)
             && !matches!(suppression, RawSuppression::Named(n) if n.value == "none")
         {
@@ -188,7 +191,7 @@ fn sits_on_a_coil(raw: &RawProfile, circuit: &RawCircuit) -> bool {
     // A circuit whose kind is missing or unknown was noted already.
     kind_of(raw, circuit)
         .and_then(|kind| of(kind.name.as_ref()))
-        .is_none_or(|name| is_coil(name) || !super::KINDS.contains(&name.as_str()))
+        .is_none_or(|name| is_coil(name) || !KINDS.contains(&name.as_str()))
 }
 
 /// The name in `known` that was probably meant, as advice.

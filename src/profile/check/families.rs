@@ -66,15 +66,14 @@ pub(super) fn have_windows_for_all_or_none(raw: &RawProfile, found: &mut Found) 
             continue;
         }
         for circuit in members.into_iter().filter(|circuit| window_of(raw, circuit).is_none()) {
-            let message = format!(
-                "circuit \"{}\" has no window, but others of its family have",
-                called(circuit.id.as_ref())
-            );
-            found.add(
-                &circuit.spot,
-                message,
-                "write the window once, in the family: it holds for all members",
-            );
+            // A window that could not be read was noted; one that may not be measured is noted for that.
+            let unreadable = found.has_below(&format!("{}.window", circuit.spot.key));
+            if !unreadable && circuit.never_ohmmeter.is_none() {
+                let id = called(circuit.id.as_ref());
+                let message = format!("circuit \"{id}\" has no window, but others of its family have");
+                let advice = "write the window once, in the family: it holds for all members";
+                found.add(&circuit.spot, message, advice);
+            }
         }
     }
 }

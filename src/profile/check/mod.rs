@@ -6,6 +6,7 @@
 mod circuits;
 mod families;
 mod gates;
+mod kinds;
 mod meter;
 mod names;
 mod pins;
@@ -15,10 +16,9 @@ use super::{
     faults::{Found, Spot},
     raw::At,
     raw_meter::RawMeter,
-    raw_part::{RawCircuit, RawFamily, RawKind, RawProfile, RawShared, RawSuppression, RawWindow},
+    raw_part::{RawCircuit, RawFamily, RawKind, RawProfile, RawShared, RawWindow},
 };
-
-pub(super) use values::KINDS;
+use std::collections::BTreeMap;
 
 /// Runs every check of a profile.
 pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
@@ -39,6 +39,7 @@ pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
     circuits::have_a_kind(raw, found);
     circuits::never_measured_is_never_judged(raw, found);
     circuits::switched_directly_has_a_supply(raw, found);
+    circuits::supplies_are_possible(raw, found);
     circuits::high_voltage_is_never_measured(raw, found);
     circuits::suppression_suits_the_circuit(raw, found);
 
@@ -50,7 +51,12 @@ pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
     families::tolerances_are_possible(raw, found);
     families::contact_is_possible(raw, found);
 
-    values::kinds_are_known(raw, found);
+    kinds::kinds_are_known(raw, found);
+    kinds::figures_are_possible(raw, found);
+    kinds::tables_go_one_way(raw, found);
+    kinds::windows_agree_with_their_kinds(raw, found);
+
+    values::windows_are_positive(raw, found);
     values::windows_are_the_right_way_up(raw, found);
     values::reference_temperatures_are_possible(raw, found);
     values::suppressions_are_known(raw, found);
@@ -84,7 +90,7 @@ fn of<T>(written: Option<&At<T>>) -> Option<&T> {
 }
 
 /// The family that a circuit names, where it exists.
-pub(super) fn family_of<'r>(raw: &'r RawProfile, circuit: &RawCircuit) -> Option<&'r RawFamily> {
+fn family_of<'r>(raw: &'r RawProfile, circuit: &RawCircuit) -> Option<&'r RawFamily> {
     let name = of(circuit.family.as_ref())?;
     raw.families.iter().find(|family| of(family.id.as_ref()) == Some(name))
 }
@@ -96,7 +102,7 @@ fn members<'r>(raw: &'r RawProfile, family: &RawFamily) -> Vec<&'r RawCircuit> {
 }
 
 /// What holds for a circuit: its own where it has one, else its family's.
-fn holds<'r, T>(
+pub(super) fn holds<'r, T>(
     raw: &'r RawProfile,
     circuit: &'r RawCircuit,
     pick: impl Fn(&'r RawShared) -> Option<&'r T>,
@@ -105,18 +111,13 @@ fn holds<'r, T>(
 }
 
 /// The kind that holds for a circuit.
-pub(super) fn kind_of<'r>(raw: &'r RawProfile, circuit: &'r RawCircuit) -> Option<&'r RawKind> {
+fn kind_of<'r>(raw: &'r RawProfile, circuit: &'r RawCircuit) -> Option<&'r RawKind> {
     holds(raw, circuit, |shared| shared.kind.as_ref())
 }
 
 /// The window that holds for a circuit.
-pub(super) fn window_of<'r>(raw: &'r RawProfile, circuit: &'r RawCircuit) -> Option<&'r RawWindow> {
+fn window_of<'r>(raw: &'r RawProfile, circuit: &'r RawCircuit) -> Option<&'r RawWindow> {
     holds(raw, circuit, |shared| shared.window.as_ref())
-}
-
-/// The suppression that holds for a circuit.
-pub(super) fn suppression_of<'r>(raw: &'r RawProfile, circuit: &'r RawCircuit) -> Option<&'r RawSuppression> {
-    holds(raw, circuit, |shared| shared.suppression.as_ref())
 }
 
 /// Everything that families and circuits may both have, wherever it is written.
@@ -126,17 +127,18 @@ fn all_shared(raw: &RawProfile) -> impl Iterator<Item = &RawShared> {
 }
 
 /// Notes each value that occurs a second time, pointing at the first.
-fn refuse_repeats<'r, K: PartialEq>(
+fn refuse_repeats<'r, K: Ord>(
     values: impl Iterator<Item = (K, &'r Spot)>,
     found: &mut Found,
     message: impl Fn(&K) -> String,
     advice: &str,
 ) {
-    let mut seen: Vec<(K, &Spot)> = Vec::new();
+    let mut seen: BTreeMap<K, &Spot> = BTreeMap::new();
     for (value, spot) in values {
-        match seen.iter().find(|(earlier, _)| *earlier == value) {
-            Some((_, first)) => found.add_with(spot, message(&value), advice, (first, "first here")),
-            None => seen.push((value, spot)),
+        if let Some(first) = seen.get(&value) {
+            found.add_with(spot, message(&value), advice, (first, "first here"));
+        } else {
+            seen.insert(value, spot);
         }
     }
 }

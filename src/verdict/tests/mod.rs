@@ -2,4 +2,5 @@
 
 mod fixture;
 mod live;
+mod many;
 mod promises;

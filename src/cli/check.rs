@@ -1,0 +1,148 @@
+//! Owns `check`: whatever a session will need, looked at before it is needed.
+
+use super::common;
+use crate::{grammar::Context, profile};
+use clap::{Args as ClapArgs, ValueEnum};
+use std::{path::PathBuf, process::ExitCode};
+
+/// Options of `check`.
+#[derive(Debug, ClapArgs)]
+#[command(
+    after_help = "Example: bothhands check profile my-part.toml\nWithout words it checks everything that is there."
+)]
+pub(super) struct Args {
+    /// What to check; left out: everything
+    what: Option<What>,
+    /// A profile's or meter's name or file, or a model's folder
+    #[arg(value_name = "NAME|FILE|DIR")]
+    which: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum What {
+    /// A profile: every fault with line and key; and whether its words can be heard
+    Profile,
+    /// A meter file
+    Meter,
+    /// The files of what may be said
+    Grammar,
+    /// The speech model
+    Model,
+    /// Microphone and voice
+    Devices,
+}
+
+pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    let mut bad = 0;
+    let mut tell = |name: String, result: miette::Result<String>| match result {
+        Ok(text) => println!("good     {name}{}{text}", if text.is_empty() { "" } else { ": " }),
+        Err(error) => {
+            bad += 1;
+            println!("BAD      {name}: {error:?}");
+        }
+    };
+    let all = args.what.is_none();
+    let named = |what: What, available: fn() -> Vec<profile::Available>| -> Vec<String> {
+        match (&args.which, args.what) {
+            (Some(which), Some(asked)) if asked == what => vec![which.clone()],
+            (None, Some(asked)) if asked == what => available().into_iter().map(|one| one.id).collect(),
+            (_, None) => available().into_iter().map(|one| one.id).collect(),
+            _ => Vec::new(),
+        }
+    };
+    for name in named(What::Profile, profile::available) {
+        tell(format!("profile {name}"), check_profile(&name, !all && args.which.is_some()));
+    }
+    for name in named(What::Meter, profile::available_meters) {
+        tell(format!("meter {name}"), check_meter(&name));
+    }
+    if all || args.what == Some(What::Grammar) {
+        tell("grammar en".into(), check_grammar());
+    }
+    if all || args.what == Some(What::Model) {
+        tell("model".into(), check_model(args.which.as_ref().map(PathBuf::from)));
+    }
+    if all || args.what == Some(What::Devices) {
+        tell("microphone".into(), check_microphone());
+        tell("voice".into(), check_voice());
+    }
+    Ok(if bad == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
+    let part = profile::find(name)?.value;
+    let grammar = common::grammar()?;
+    let means_more = |gate: &&profile::Gate| grammar.parse(&gate.confirm, &Context::default()).is_some();
+    if let Some(gate) = part.gates.iter().find(means_more) {
+        return Err(miette::miette!(
+            help = "choose other words for `confirm`",
+            "gate {}: \"{}\" is a command or a reading already",
+            gate.id,
+            gate.confirm
+        ));
+    }
+    Ok(if describe {
+        format!("\n\n{}", profile::describe(&part))
+    } else {
+        format!("{} circuits, {}", part.circuits.len(), part.title)
+    })
+}
+
+fn check_meter(name: &str) -> miette::Result<String> {
+    let meter = profile::find_meter(name)?.value;
+    Ok(format!("{} ranges, {}, {}", meter.ranges.len(), meter.category, meter.title))
+}
+
+fn check_grammar() -> miette::Result<String> {
+    let grammar = common::grammar()?;
+    Ok(format!("{} phrases", grammar.phrases(&Context::default()).len()))
+}
+
+#[cfg(feature = "voice")]
+fn check_model(folder: Option<PathBuf>) -> miette::Result<String> {
+    use crate::hear::{Model, ModelFolder};
+    let given = folder.or_else(|| std::env::var_os("BOTHHANDS_MODEL").map(PathBuf::from));
+    let folder = ModelFolder::find(given.as_deref())?;
+    let model = Model::load(&folder)?;
+    let grammar = common::grammar()?;
+    let mut context = Context::default();
+    for available in profile::available() {
+        // A faulty profile is told of where profiles are checked.
+        if let Ok(found) = profile::find(&available.id) {
+            context.phrases.extend(Context::of_profile(&found.value).phrases);
+        }
+    }
+    model.check_words(grammar.phrases(&context).iter().map(String::as_str))?;
+    Ok(format!("{}, knows all words that may be said", folder.path().display()))
+}
+
+#[cfg(feature = "voice")]
+fn check_microphone() -> miette::Result<String> {
+    let devices = crate::hear::Microphone::list()?;
+    crate::hear::Microphone::new(None).check()?;
+    let names = devices.iter().map(|device| {
+        if device.is_default { format!("{} (taken)", device.name) } else { device.name.clone() }
+    });
+    Ok(names.collect::<Vec<_>>().join(", "))
+}
+
+#[cfg(feature = "voice")]
+fn check_voice() -> miette::Result<String> {
+    crate::speak::SystemVoice::start(0.0).map_err(|error| miette::miette!("{error}"))?;
+    Ok("speaks".into())
+}
+
+#[cfg(not(feature = "voice"))]
+fn check_model(_: Option<PathBuf>) -> miette::Result<String> {
+    Ok("not part of this build".into())
+}
+
+#[cfg(not(feature = "voice"))]
+fn check_microphone() -> miette::Result<String> {
+    Ok("not part of this build".into())
+}
+
+#[cfg(not(feature = "voice"))]
+fn check_voice() -> miette::Result<String> {
+    Ok("not part of this build".into())
+}

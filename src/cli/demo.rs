@@ -1,0 +1,263 @@
+//! Owns `demo`: this very program in a second process, and a simulated technician who talks with it through sound.
+//!
+//! Nothing bypasses the sound: the second process opens a microphone and a loudspeaker like any other, only that the sound
+//! server behind them is private and has no hardware. The technician sees its lines, waits until the loudspeaker is quiet,
+//! and speaks with a synthetic voice into the microphone.
+
+use super::common;
+use crate::{
+    hear::virtual_sound::{LOUDSPEAKER, MICROPHONE, Recording, VirtualSound},
+    journal, profile,
+    simulate::{Scenario, SimulatedPart, Technician, waits},
+};
+use clap::Args as ClapArgs;
+use crossbeam_channel::{Receiver, RecvTimeoutError, unbounded};
+use miette::{IntoDiagnostic, WrapErr, miette};
+use std::{
+    io::{BufRead, BufReader},
+    ops::Range,
+    path::{Path, PathBuf},
+    process::{Command, ExitCode, Stdio},
+    thread,
+    time::{Duration, Instant},
+};
+
+/// Options of `demo`.
+#[derive(Debug, ClapArgs)]
+#[command(
+    after_help = "Example: bothhands demo\nEverything in it is invented: vehicle, part, meter and technician."
+)]
+pub(super) struct Args {
+    /// The scenario
+    #[arg(long, value_name = "FILE")]
+    scenario: Option<PathBuf>,
+    /// Where the journal goes, instead of the usual place for data
+    #[arg(long, value_name = "DIR", env = "BOTHHANDS_DATA")]
+    data: Option<PathBuf>,
+    /// Keep what loudspeaker and microphone sounded like in this folder, as WAV
+    #[arg(long, value_name = "DIR")]
+    record: Option<PathBuf>,
+    /// Folder of a vosk model to listen with, instead of the one that comes along
+    #[arg(long, value_name = "DIR", env = "BOTHHANDS_MODEL")]
+    model: Option<PathBuf>,
+}
+
+/// The voice has finished when the loudspeaker was quiet for this long.
+const QUIET_MS: u64 = 450;
+/// A line that is not heard by then is taken as read on the screen.
+const UNHEARD: Duration = Duration::from_secs(4);
+/// After this long without any reaction the technician says it again.
+const NO_REACTION: Duration = Duration::from_secs(8);
+/// Pace of the program's voice: brisk, so that the demo does not take for ever.
+const PACE: &str = "45";
+/// How often it is said again before the technician gives up.
+const MOST_REPEATS: u32 = 4;
+
+pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    let file = args.scenario.clone().unwrap_or_else(|| {
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("demo").join("coil-with-shorted-turns.toml")
+    });
+    let scenario = Scenario::load(&file).into_diagnostic()?;
+    let part = profile::find(&scenario.profile)?.value;
+    let meter = profile::find_meter(&scenario.meter)?.value;
+    let faulty = part
+        .circuits
+        .iter()
+        .find(|circuit| circuit.id.as_str() == scenario.faulty)
+        .ok_or_else(|| miette!("{}: {} is no circuit of {}", file.display(), scenario.faulty, part.id))?;
+    let grammar = common::grammar()?;
+    let simulated = SimulatedPart::new(&scenario, &part, &meter).map_err(|text| miette!("{text}"))?;
+    let technician = Technician::new(simulated, &scenario, &grammar);
+
+    let sound = VirtualSound::start().wrap_err("the demo needs a private sound server")?;
+    println!(
+        "INVENTED from end to end: vehicle, part, meter, readings and technician. Two voices without loudspeakers."
+    );
+    println!("{}\n", scenario.title);
+    let tracks = Tracks { loudspeaker: sound.record(LOUDSPEAKER)?, microphone: sound.record(MICROPHONE)? };
+
+    let mut program = Command::new(std::env::current_exe().into_diagnostic()?);
+    program.envs(sound.env()).stdin(Stdio::null());
+    program.args(["--profile", &scenario.profile, "--meter", &scenario.meter]);
+    program.args(["--job", "demo, everything invented", "--simulated", "--headset", "--pace", PACE]);
+    // The private sound server has a home of its own: the journal is to stay where journals are kept.
+    let sessions = match &args.data {
+        Some(folder) => folder.clone(),
+        None => journal::default_folder()?.parent().map(Path::to_owned).unwrap_or_default(),
+    };
+    program.arg("--data").arg(sessions);
+    if let Some(model) = &args.model {
+        program.arg("--model").arg(model);
+    }
+    let mut child = program.stdout(Stdio::piped()).spawn().into_diagnostic()?;
+    let lines = lines_of(child.stdout.take().ok_or_else(|| miette!("the program has no output"))?);
+
+    let mut conversation =
+        Conversation { sound: &sound, tracks: &tracks, scenario: &scenario, technician, spoken: Vec::new() };
+    let result = conversation.lead(&lines);
+    let spoken = std::mem::take(&mut conversation.spoken);
+    if result.is_err() {
+        // It would wait for an answer for ever.
+        let _ = child.kill();
+    }
+    let status = child.wait().into_diagnostic()?;
+    print_waits(&tracks, &spoken);
+    if let Some(folder) = &args.record {
+        std::fs::create_dir_all(folder).into_diagnostic()?;
+        tracks.loudspeaker.save(&folder.join("loudspeaker.wav"))?;
+        tracks.microphone.save(&folder.join("microphone.wav"))?;
+    }
+    let headline = result?;
+    if !status.success() {
+        return Err(miette!("the program ended with {status}"));
+    }
+    if !headline.to_lowercase().contains(&faulty.name.to_lowercase()) {
+        return Err(miette!("the conclusion should have named {}: {headline}", faulty.name));
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Both sides of the conversation, recorded as a bystander would hear them.
+struct Tracks {
+    loudspeaker: Recording,
+    microphone: Recording,
+}
+
+/// The program's lines as they come.
+fn lines_of(output: impl std::io::Read + Send + 'static) -> Receiver<String> {
+    let (send, lines) = unbounded();
+    thread::spawn(move || {
+        for line in BufReader::new(output).lines().map_while(Result::ok) {
+            if send.send(line).is_err() {
+                return;
+            }
+        }
+    });
+    lines
+}
+
+struct Conversation<'a> {
+    sound: &'a VirtualSound,
+    tracks: &'a Tracks,
+    scenario: &'a Scenario,
+    technician: Technician<'a>,
+    /// From when to when each thing was played into the microphone, in milliseconds of its recording.
+    spoken: Vec<Range<u64>>,
+}
+
+impl Conversation<'_> {
+    /// Talks until the program ends; returns the headline of the conclusion.
+    fn lead(&mut self, lines: &Receiver<String>) -> miette::Result<String> {
+        let mut headline = String::new();
+        let mut open: Option<(String, Shown)> = None;
+        let mut waiting_since = Instant::now();
+        let mut repeats = 0;
+        loop {
+            match lines.recv_timeout(Duration::from_millis(20)) {
+                Ok(line) => {
+                    println!("{line}");
+                    let (who, text) = line.split_once(' ').unwrap_or((&line, ""));
+                    let text = text.trim_start().split("  [").next().unwrap_or_default();
+                    match who {
+                        "says" | "asks" => open = Some((text.to_owned(), self.shown_now())),
+                        "result" => {
+                            if headline.is_empty() {
+                                text.clone_into(&mut headline);
+                            }
+                            open = None;
+                        }
+                        _ => {}
+                    }
+                    waiting_since = Instant::now();
+                }
+                Err(RecvTimeoutError::Disconnected) => return Ok(headline),
+                Err(RecvTimeoutError::Timeout) => {}
+            }
+            let answer = match &open {
+                Some((line, shown)) if self.has_finished(*shown) => {
+                    let answer = self.technician.answer(line);
+                    open = None;
+                    repeats = 0;
+                    answer
+                }
+                None if headline.is_empty()
+                    && waiting_since.elapsed() > NO_REACTION
+                    && self
+                        .tracks
+                        .loudspeaker
+                        .quiet_ms()
+                        .is_none_or(|quiet| u128::from(quiet) > NO_REACTION.as_millis()) =>
+                {
+                    repeats += 1;
+                    if repeats > MOST_REPEATS {
+                        return Err(miette!("the program did not react to \"{}\"", self.technician.again()));
+                    }
+                    Some(self.technician.again().to_owned())
+                }
+                _ => None,
+            };
+            if let Some(words) = answer {
+                self.speak(&words)?;
+                waiting_since = Instant::now();
+            }
+        }
+    }
+
+    fn shown_now(&self) -> Shown {
+        Shown { at: Instant::now(), heard_ms: self.tracks.loudspeaker.length_ms() }
+    }
+
+    /// Whether the line was heard to its end.
+    fn has_finished(&self, line: Shown) -> bool {
+        let length = self.tracks.loudspeaker.length_ms();
+        match self.tracks.loudspeaker.quiet_ms() {
+            Some(quiet) if length.saturating_sub(quiet) > line.heard_ms => quiet >= QUIET_MS,
+            _ => line.at.elapsed() > UNHEARD,
+        }
+    }
+
+    fn speak(&mut self, words: &str) -> miette::Result<()> {
+        thread::sleep(Duration::from_millis(self.scenario.probing_ms));
+        println!("{:<9}\"{words}\"", "(voice)");
+        let file = std::env::temp_dir().join(format!("bothhands-voice-{}.wav", std::process::id()));
+        let pace = self.scenario.words_per_minute.to_string();
+        let made = Command::new("espeak-ng")
+            .args(["-v", &self.scenario.voice, "-s", &pace, "-w"])
+            .arg(&file)
+            .arg(words)
+            .status()
+            .into_diagnostic()
+            .wrap_err("the technician needs a voice (package espeak-ng)")?;
+        if !made.success() {
+            return Err(miette!("espeak-ng ended with {made}"));
+        }
+        let from = self.tracks.microphone.length_ms();
+        self.sound.speak(&file)?;
+        self.spoken.push(from..self.tracks.microphone.length_ms());
+        let _ = std::fs::remove_file(&file);
+        Ok(())
+    }
+}
+
+/// When a line was shown, and how much of the loudspeaker had been recorded by then.
+#[derive(Clone, Copy)]
+struct Shown {
+    at: Instant,
+    heard_ms: u64,
+}
+
+/// How fast the answers came.
+fn print_waits(tracks: &Tracks, spoken: &[Range<u64>]) {
+    let ahead = |track: &Recording| i64::try_from(track.length_ms()).unwrap_or_default();
+    let lead_ms = ahead(&tracks.loudspeaker) - ahead(&tracks.microphone);
+    let (microphone, loudspeaker) = (tracks.microphone.samples(), tracks.loudspeaker.samples());
+    let limit = u64::try_from(NO_REACTION.as_millis()).unwrap_or(u64::MAX);
+    let waits = waits(&microphone, &loudspeaker, lead_ms, spoken, limit);
+    if let (Some(median), Some(late)) = (waits.get(waits.len() / 2), waits.get(waits.len() * 95 / 100)) {
+        println!(
+            "\nFrom the end of speech to the first sound of the answer, {} answers: median {median} ms, 95th percentile \
+             {late} ms.",
+            waits.len()
+        );
+    }
+}

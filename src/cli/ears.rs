@@ -1,0 +1,51 @@
+//! Owns the ears of the command line: the listener with the shipped or a given model, set to what may be said.
+
+use super::common::{Devices, ReadyEars};
+use crate::{
+    grammar::{Context, Grammar},
+    hear::{Config, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
+    live::Ears,
+};
+use crossbeam_channel::Receiver;
+use std::sync::Arc;
+
+impl Ears for Listener {
+    fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32) {
+        self.set_parse(parser(grammar, context));
+        self.set_phrases(grammar.phrases(context), grammar.words(context));
+        self.set_hangover(silence_ms);
+    }
+
+    fn mute(&mut self, muted: bool) {
+        Self::mute(self, muted);
+    }
+
+    fn events(&self) -> &Receiver<HearEvent> {
+        Self::events(self)
+    }
+}
+
+/// From words to meaning, in a context.
+pub(super) fn parser(grammar: &Grammar, context: &Context) -> Parse {
+    let (grammar, context) = (grammar.clone(), context.clone());
+    Arc::new(move |words: &str| grammar.parse(words, &context))
+}
+
+/// Checks model and microphone now; the listener starts when the folder for clips is there.
+pub(super) fn prepare(devices: &Devices) -> miette::Result<ReadyEars> {
+    let model = Model::load(&ModelFolder::find(devices.model.as_deref())?)?;
+    let microphone = Microphone::new(devices.microphone.clone());
+    microphone.check()?;
+    Ok(Box::new(move |session, state, clips| {
+        let context = session.context(state);
+        let listener = Listener::start(Config {
+            model,
+            phrases: session.grammar.phrases(&context),
+            words: session.grammar.words(&context),
+            parse: parser(&session.grammar, &context),
+            clips: Some(clips.to_owned()),
+            source: Box::new(microphone),
+        })?;
+        Ok(Box::new(listener) as Box<dyn Ears>)
+    }))
+}

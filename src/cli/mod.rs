@@ -1,0 +1,80 @@
+//! Owns the command line: one file a command, no logic of its own.
+
+mod card;
+mod check;
+mod common;
+#[cfg(feature = "voice")]
+mod demo;
+#[cfg(feature = "voice")]
+mod ears;
+mod judge;
+mod report;
+mod resume;
+mod run;
+mod trial;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// A pair of hands for the technician who holds both probes: says which pin is next, hears the reading, judges it.
+#[derive(Debug, Parser)]
+#[command(
+    version,
+    args_conflicts_with_subcommands = true,
+    after_help = "Example: bothhands --profile sweeper-valve-block --meter handheld-6000\n\
+                  Without microphone or voice: bothhands --profile sweeper-valve-block --meter handheld-6000 --keys"
+)]
+struct Cli {
+    #[command(subcommand)]
+    command: Option<Command>,
+    #[command(flatten)]
+    run: run::Args,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Lead through an invented part with a simulated technician, through real sound
+    #[cfg(feature = "voice")]
+    Demo(demo::Args),
+    /// Judge readings from a file or standard input
+    Judge(judge::Args),
+    /// Measure on simulated parts how often the judgement is right
+    Trial(trial::Args),
+    /// Go on with a session that was broken off
+    Resume(resume::Args),
+    /// Check a profile, meter, model or the sound devices before they are needed
+    Check(check::Args),
+    /// Make the report of a journal again
+    Report(report::Args),
+    /// Print what may be said and typed
+    Card(card::Args),
+}
+
+/// Runs the program and returns its exit code. Errors go to standard error, as one clear sentence each.
+#[must_use]
+pub fn main() -> ExitCode {
+    // Fails only when it was set before, which changes nothing.
+    let _ = miette::set_hook(Box::new(|_| {
+        // Paths stay whole: they are there to be copied.
+        Box::new(miette::MietteHandlerOpts::new().break_words(false).build())
+    }));
+    let cli = Cli::parse();
+    let done = match cli.command {
+        None => run::run(&cli.run),
+        #[cfg(feature = "voice")]
+        Some(Command::Demo(args)) => demo::run(&args),
+        Some(Command::Judge(args)) => judge::run(&args),
+        Some(Command::Trial(args)) => trial::run(&args),
+        Some(Command::Resume(args)) => resume::run(&args),
+        Some(Command::Check(args)) => check::run(&args),
+        Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Card(args)) => card::run(&args),
+    };
+    match done {
+        Ok(code) => code,
+        Err(error) => {
+            eprintln!("{error:?}");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -1,0 +1,58 @@
+//! Owns `resume`: the state is the replay of the journal; safety, temperature and leads are taken anew.
+
+use super::common::{self, Devices};
+use crate::{
+    journal::{self, Ending, Journal},
+    live::{self, Replayed},
+};
+use clap::Args as ClapArgs;
+use miette::miette;
+use std::{path::PathBuf, process::ExitCode};
+
+/// Options of `resume`.
+#[derive(Debug, ClapArgs)]
+#[command(
+    after_help = "Example: bothhands resume\nThat goes on with the last session that has no conclusion."
+)]
+pub(super) struct Args {
+    /// The journal, or its folder; left out: the last one without a conclusion
+    #[arg(value_name = "JOURNAL")]
+    journal: Option<PathBuf>,
+    /// Refuse if the journal is of another profile than this one (name or file)
+    #[arg(long, short, value_name = "NAME|FILE")]
+    profile: Option<String>,
+    #[command(flatten)]
+    devices: Devices,
+}
+
+pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    let path = match &args.journal {
+        Some(path) => journal::locate(path)?,
+        None => {
+            let folder = args.devices.data_folder()?;
+            journal::latest(&folder)?
+                .ok_or_else(|| miette!("there is no session without a conclusion in {}", folder.display()))?
+        }
+    };
+    let past = journal::read(&path)?;
+    if let Some(name) = &args.profile {
+        let part = crate::profile::find(name)?.value;
+        past.require_profile(&part.id, &part.fingerprint)?;
+    }
+    if past.ending() == Ending::Concluded {
+        return Err(miette!(
+            help = "a new session starts with: bothhands --profile NAME --meter NAME",
+            "{} has its conclusion already",
+            path.display()
+        ));
+    }
+    let Replayed { session, state, .. } = live::replay(&past, common::grammar()?)?;
+    let opened = common::open(&args.devices)?;
+    let (journal, past) = Journal::reopen(&path)?;
+    if let Some(torn) = &past.torn {
+        let where_to =
+            torn.saved.as_ref().map_or(String::new(), |file| format!(" and kept in {}", file.display()));
+        println!("notice   The last line was cut off; it was never acknowledged. It is set aside{where_to}.");
+    }
+    common::lead(&args.devices, session, state, journal, opened)
+}

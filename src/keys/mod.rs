@@ -1,0 +1,157 @@
+//! Owns typed input: a line from keyboard or keypad to the same [`Utterance`] that speech gives.
+//!
+//! A number is typed as shown (`5.2`, `4.72k`), a command as one sign ([`SIGNS`]) or in the words that may be said.
+//! Enter alone means yes. `w 1.9` takes back and replaces, `c 4 5.2` changes the reading at pin 4.
+
+use crate::{
+    grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
+    profile::PinName,
+    quantity::{Decimal, Prefix},
+};
+
+/// A sign and what it means.
+pub struct Sign {
+    /// What is typed, before Enter.
+    pub signs: &'static [&'static str],
+    /// What it means, for the card.
+    pub meaning: &'static str,
+    utterance: fn() -> Utterance,
+}
+
+/// The signs. The first of each is on a numeric keypad where there is one for it.
+pub const SIGNS: [Sign; 16] = [
+    Sign { signs: &["*", "o"], meaning: "over range", utterance: || Utterance::Reading(Spoken::OverRange) },
+    Sign { signs: &["**", "u"], meaning: "unstable", utterance: || Utterance::Reading(Spoken::Unstable) },
+    Sign {
+        signs: &["-", "w"],
+        meaning: "wrong: take the last back",
+        utterance: || command(Command::Wrong(None)),
+    },
+    Sign { signs: &["/", "r"], meaning: "repeat the last line", utterance: || command(Command::Repeat) },
+    Sign { signs: &["", "y"], meaning: "yes", utterance: || command(Command::Yes) },
+    Sign { signs: &["--", "no"], meaning: "no", utterance: || command(Command::No) },
+    Sign { signs: &["+", "n"], meaning: "next", utterance: || command(Command::Next) },
+    Sign { signs: &["//", "b"], meaning: "back by one", utterance: || command(Command::Back(1)) },
+    Sign { signs: &["++", "s"], meaning: "skip: leave this one out", utterance: || command(Command::Skip) },
+    Sign { signs: &["f"], meaning: "finish and conclude", utterance: || command(Command::Finish) },
+    Sign { signs: &["p"], meaning: "pause", utterance: || command(Command::Pause) },
+    Sign { signs: &["g"], meaning: "go on", utterance: || command(Command::Resume) },
+    Sign { signs: &["i"], meaning: "where are we", utterance: || command(Command::Status) },
+    Sign { signs: &["?", "h"], meaning: "what may be said now", utterance: || command(Command::Help) },
+    Sign { signs: &["why"], meaning: "why that verdict", utterance: || command(Command::Why) },
+    Sign { signs: &["q"], meaning: "stop, to go on another time", utterance: || command(Command::Stop) },
+];
+
+fn command(command: Command) -> Utterance {
+    Utterance::Command(command)
+}
+
+/// What a typed line means; none where it means nothing.
+#[must_use]
+pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utterance> {
+    let line = line.trim().to_lowercase();
+    if let Some(sign) = SIGNS.iter().find(|sign| sign.signs.contains(&line.as_str())) {
+        return Some((sign.utterance)());
+    }
+    if let Some(number) = number(&line) {
+        return Some(Utterance::Reading(Spoken::Number(number)));
+    }
+    let mut parts = line.split_whitespace();
+    match (parts.next(), parts.next(), parts.next(), parts.next()) {
+        (Some("w"), Some(value), None, None) => Some(command(Command::Wrong(Some(reading(value)?)))),
+        (Some("c"), Some(pin), value, None) => {
+            let pin = context.pins.iter().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
+            let reading = value.map_or(Some(None), |value| reading(value).map(Some))?;
+            Some(command(Command::Change { pin: PinName::clone(pin), reading }))
+        }
+        _ => grammar.parse(&line, context),
+    }
+}
+
+/// A reading as typed: a number or the sign of over range or unstable.
+fn reading(text: &str) -> Option<Spoken> {
+    match text {
+        "*" | "o" => Some(Spoken::OverRange),
+        "**" | "u" => Some(Spoken::Unstable),
+        _ => number(text).map(Spoken::Number),
+    }
+}
+
+/// A number as typed, with an optional prefix: `5.2`, `5,2`, `4.72k`, `1.2meg`. A lone `m` would be milli to one and mega to
+/// another: it is not taken.
+fn number(text: &str) -> Option<SpokenNumber> {
+    let prefixes = [("meg", Prefix::Mega), ("k", Prefix::Kilo)];
+    let with = |(suffix, prefix)| text.strip_suffix(suffix).map(|digits| (digits, Some(prefix)));
+    let (digits, prefix) = prefixes.into_iter().find_map(with).unwrap_or((text, None));
+    // A keypad of another country types a comma.
+    let number: Decimal = digits.trim_end().replacen(',', ".", 1).parse().ok()?;
+    Some(SpokenNumber { number, prefix, unit: None, form: Form::Pointed })
+}
+
+/// The signs as lines for the card.
+#[must_use]
+pub fn card() -> String {
+    let mut text = String::from("Typed, then Enter:\n  5.2   4.72k   the reading as shown\n");
+    for sign in &SIGNS {
+        let signs: Vec<&str> =
+            sign.signs.iter().map(|sign| if sign.is_empty() { "(Enter)" } else { sign }).collect();
+        text.push_str(&format!("  {:<14}{}\n", signs.join("  "), sign.meaning));
+    }
+    text.push_str(
+        "  w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n",
+    );
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(line: &str) -> Option<Utterance> {
+        let context = Context { pins: vec!["4".into(), "B2".into()], ..Context::default() };
+        parse(line, &Grammar::builtin("en").unwrap(), &context)
+    }
+
+    fn value(text: &str, prefix: Option<Prefix>) -> Spoken {
+        let number = text.parse().unwrap();
+        Spoken::Number(SpokenNumber { number, prefix, unit: None, form: Form::Pointed })
+    }
+
+    #[test]
+    fn numbers_are_taken_as_shown() {
+        assert_eq!(typed(" 5.20 "), Some(Utterance::Reading(value("5.20", None))));
+        assert_eq!(typed("5,2"), Some(Utterance::Reading(value("5.2", None))));
+        assert_eq!(typed("4.72K"), Some(Utterance::Reading(value("4.72", Some(Prefix::Kilo)))));
+        assert_eq!(typed("0"), Some(Utterance::Reading(value("0", None))));
+        assert_eq!(typed("1.2.3"), None);
+        assert_eq!(typed("1.2meg"), Some(Utterance::Reading(value("1.2", Some(Prefix::Mega)))));
+        assert_eq!(typed("1.2m"), None);
+        assert_eq!(typed("5.2kk"), None);
+    }
+
+    #[test]
+    fn signs_and_words_give_commands() {
+        assert_eq!(typed(""), Some(command(Command::Yes)));
+        assert_eq!(typed("*"), Some(Utterance::Reading(Spoken::OverRange)));
+        assert_eq!(typed("w 1.9"), Some(command(Command::Wrong(Some(value("1.9", None))))));
+        assert_eq!(
+            typed("c b2 4.7k"),
+            Some(command(Command::Change {
+                pin: "B2".into(),
+                reading: Some(value("4.7", Some(Prefix::Kilo)))
+            }))
+        );
+        assert_eq!(typed("c 9 1.2"), None);
+        assert_eq!(typed("c 4 x"), None);
+        assert_eq!(typed("repeat"), Some(command(Command::Repeat)));
+    }
+
+    #[test]
+    fn no_sign_stands_twice() {
+        let mut signs: Vec<&str> = SIGNS.iter().flat_map(|sign| sign.signs).copied().collect();
+        signs.sort_unstable();
+        let before = signs.len();
+        signs.dedup();
+        assert_eq!(before, signs.len());
+    }
+}

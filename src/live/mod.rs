@@ -1,0 +1,277 @@
+//! Owns the live loop: what comes in is journalled, changes the session, and what follows is said and shown.
+//!
+//! The order is what makes the log one that cannot be lost: an event is on the disk before anything is said about it.
+
+mod past;
+
+pub use past::{PastError, Replayed, record, replay};
+
+use crate::{
+    grammar::{Context, Grammar},
+    hear::HearEvent,
+    journal::{Entry, Journal, JournalError},
+    keys,
+    screen::Screen,
+    session::{Action, End, Event, Outcome, Phase, Session, State},
+    speak::{Voice, VoiceEvent, spoken_form},
+};
+use crossbeam_channel::{Receiver, never, select};
+use jiff::Timestamp;
+use std::time::{Duration, Instant};
+
+/// How often the time is looked at while nothing happens.
+const TICK: Duration = Duration::from_millis(250);
+/// Silence after which a confirmation has ended, in milliseconds.
+const PHRASE_ENDS: u32 = 300;
+/// Silence after which a reading or command has ended, in milliseconds.
+const NUMBER_ENDS: u32 = 450;
+/// How long the last lines may take to be spoken after the end.
+const LAST_WORDS: Duration = Duration::from_secs(90);
+
+/// Ears, as far as the loop needs them.
+pub trait Ears {
+    /// Listens for what may be said now; speech has ended after `silence_ms` without sound.
+    fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32);
+    /// While muted nothing is heard: our own voice must not be taken for a reading.
+    fn mute(&mut self, muted: bool);
+    /// What is heard.
+    fn events(&self) -> &Receiver<HearEvent>;
+}
+
+/// Why the loop broke off.
+#[derive(Debug, thiserror::Error)]
+pub enum LiveError {
+    /// The journal could not be written: nothing may be acknowledged any more.
+    #[error("the journal cannot be written, so the session ends here: {0}")]
+    Journal(#[from] JournalError),
+    /// Input ended before the session did.
+    #[error("the input ended before the session did; what was read is kept and can be resumed")]
+    InputEnded,
+    /// The ears cannot listen.
+    #[error("the ears cannot listen: {0}")]
+    Ears(String),
+}
+
+/// A session with everything around it.
+pub struct Live {
+    /// What the session works with.
+    pub session: Session,
+    /// Where it stands.
+    pub state: State,
+    /// The journal.
+    pub journal: Journal,
+    /// The voice.
+    pub voice: Box<dyn Voice>,
+    /// The screen.
+    pub screen: Box<dyn Screen>,
+    /// The ears, unless only keys are used.
+    pub ears: Option<Box<dyn Ears>>,
+    /// Whether the voice cannot reach the microphone, so that listening goes on while it speaks.
+    pub headset: bool,
+    /// What is being said.
+    pub saying: Saying,
+}
+
+/// What is being said, as far as the loop has to know.
+#[derive(Debug, Default)]
+pub struct Saying {
+    /// The number of the last order to the voice.
+    last_order: u64,
+    /// The lines since it was quiet last.
+    lines: Vec<String>,
+    /// Whether sound in the room cut them off: if it was no speech, they are said again.
+    cut_off: bool,
+}
+
+impl Live {
+    /// Runs from [`Event::Started`] to the end. `keys` are typed lines; without ears, their end ends the session.
+    ///
+    /// # Errors
+    /// [`LiveError`]; whatever was acknowledged is in the journal.
+    pub fn run(&mut self, keys: &Receiver<String>) -> Result<End, LiveError> {
+        let mut heard_for = None;
+        self.listen(&mut heard_for);
+        if let Some(end) = self.take(&Event::Started)? {
+            return self.close(end);
+        }
+        let mut keys = keys.clone();
+        loop {
+            self.listen(&mut heard_for);
+            let ears = self.ears.as_ref().map_or_else(never, |ears| ears.events().clone());
+            let voice = self.voice.events().clone();
+            let ended = select! {
+                recv(keys) -> line => match line {
+                    Ok(line) => self.typed(&line)?,
+                    Err(_) if self.ears.is_none() => {
+                        self.finish_speaking();
+                        return Err(LiveError::InputEnded);
+                    }
+                    Err(_) => {
+                        keys = never();
+                        None
+                    }
+                },
+                recv(ears) -> event => match event {
+                    Ok(event) => self.heard(event)?,
+                    Err(_) => return Err(LiveError::Ears("the listening thread ended".into())),
+                },
+                recv(voice) -> event => {
+                    if let Ok(event) = event {
+                        self.spoke(event);
+                    }
+                    None
+                },
+                default(TICK) => self.tick()?,
+            };
+            if let Some(end) = ended {
+                return self.close(end);
+            }
+        }
+    }
+
+    /// Sets the ears to what may be said now, where that changed.
+    fn listen(&mut self, heard_for: &mut Option<Context>) {
+        let Some(ears) = &mut self.ears else { return };
+        let context = self.session.context(&self.state);
+        if heard_for.as_ref() != Some(&context) {
+            // A confirmation is whole when it ends; within a number people pause.
+            let silence_ms =
+                if matches!(self.state.phase, Phase::Gate(_)) { PHRASE_ENDS } else { NUMBER_ENDS };
+            ears.listen_for(&self.session.grammar, &context, silence_ms);
+            *heard_for = Some(context);
+        }
+    }
+
+    fn typed(&mut self, line: &str) -> Result<Option<End>, LiveError> {
+        // A key stops the voice at once, before anything else.
+        self.hush();
+        self.saying.lines.clear();
+        let context = self.session.context(&self.state);
+        let utterance = keys::parse(line, &self.session.grammar, &context);
+        self.take(&Event::Keyed { text: line.to_owned(), utterance })
+    }
+
+    fn heard(&mut self, event: HearEvent) -> Result<Option<End>, LiveError> {
+        match event {
+            HearEvent::Heard(heard) => {
+                let speech = heard.hearing.outcome != Outcome::NoSpeech;
+                if speech {
+                    self.hush();
+                    self.saying.lines.clear();
+                }
+                let ended = self.take(&Event::Heard(heard.hearing))?;
+                if std::mem::take(&mut self.saying.cut_off) && !speech {
+                    for line in std::mem::take(&mut self.saying.lines) {
+                        self.speak(&line);
+                    }
+                }
+                Ok(ended)
+            }
+            HearEvent::SoundBegan => {
+                if self.headset && !self.saying.lines.is_empty() {
+                    self.hush();
+                    self.saying.cut_off = true;
+                }
+                Ok(None)
+            }
+            HearEvent::Trouble(trouble) => {
+                self.screen.notice(&trouble.to_string());
+                Ok(None)
+            }
+            HearEvent::SourceLost(text) => {
+                self.screen.notice(&text);
+                self.speak("The microphone is gone. Use the keys.");
+                Ok(None)
+            }
+            HearEvent::SourceBack => {
+                self.screen.notice("The microphone is back.");
+                self.speak("The microphone is back.");
+                Ok(None)
+            }
+            HearEvent::SourceEnded => Err(LiveError::InputEnded),
+        }
+    }
+
+    fn tick(&mut self) -> Result<Option<End>, LiveError> {
+        if self.session.is_reminder_due(&self.state, Timestamp::now()) {
+            return self.take(&Event::Tick);
+        }
+        Ok(None)
+    }
+
+    /// Journals an event, lets the session take it, and carries out what follows.
+    fn take(&mut self, event: &Event) -> Result<Option<End>, LiveError> {
+        let at = Timestamp::now();
+        self.journal.append(at, Entry::Event(event.clone()))?;
+        self.screen.came_in(event);
+        let actions = self.session.step(&mut self.state, at, event);
+        let aside = self.session.aside(&self.state);
+        let last = actions.iter().rposition(|action| matches!(action, Action::Say { .. }));
+        let mut end = None;
+        let mut said = Vec::new();
+        for (place, action) in actions.iter().enumerate() {
+            match action {
+                Action::Say { text, kind } => {
+                    self.speak(text);
+                    let aside = aside.as_deref().filter(|_| Some(place) == last);
+                    self.screen.said(text, *kind, aside);
+                    said.push(text.clone());
+                }
+                Action::Voice(change) => self.voice.change(*change),
+                Action::End(how) => end = Some(*how),
+            }
+        }
+        // After the voice has begun: what was said changes nothing, so it may be written while it sounds.
+        for text in said {
+            self.journal.append(Timestamp::now(), Entry::Spoken { text })?;
+        }
+        Ok(end)
+    }
+
+    fn speak(&mut self, text: &str) {
+        if !self.headset
+            && let Some(ears) = &mut self.ears
+        {
+            ears.mute(true);
+        }
+        self.saying.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
+        self.saying.lines.push(text.to_owned());
+    }
+
+    fn hush(&mut self) {
+        self.saying.last_order = self.voice.hush();
+    }
+
+    fn spoke(&mut self, event: VoiceEvent) {
+        match event {
+            VoiceEvent::Quiet { after } if after >= self.saying.last_order => {
+                if !self.saying.cut_off {
+                    self.saying.lines.clear();
+                }
+                if let Some(ears) = &mut self.ears {
+                    ears.mute(false);
+                }
+            }
+            VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
+            VoiceEvent::Trouble(text) => self.screen.notice(&text),
+        }
+    }
+
+    fn close(&mut self, end: End) -> Result<End, LiveError> {
+        self.journal.append(Timestamp::now(), Entry::Closed { concluded: end == End::Concluded })?;
+        self.finish_speaking();
+        Ok(end)
+    }
+
+    /// Waits until the last line was spoken, but not for ever.
+    fn finish_speaking(&mut self) {
+        let until = Instant::now() + LAST_WORDS;
+        while let Ok(event) = self.voice.events().recv_deadline(until) {
+            match event {
+                VoiceEvent::Quiet { after } if after >= self.saying.last_order => return,
+                VoiceEvent::Trouble(text) => self.screen.notice(&text),
+                VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
+            }
+        }
+    }
+}

@@ -1,0 +1,28 @@
+//! Owns how a session is shown afterwards: terminal summary, page, table, machine-readable form, and the blank sheet.
+//!
+//! Everything here is a pure function of a [`Record`] (or of profile and meter, for the sheet). Nothing is judged or
+//! computed again: verdicts, uncertainties and limits stand as [`crate::verdict`] gave them. [`save`] alone touches the
+//! disk.
+
+mod amounts;
+mod csv;
+mod html;
+mod json;
+mod layout;
+mod learn;
+mod mark;
+
+mod record;
+mod save;
+mod sheet;
+mod text;
+mod wording;
+
+pub use csv::csv;
+pub use html::html;
+pub use json::{JSON_FORMAT, json};
+pub use learn::learn;
+pub use record::*;
+pub use save::{ReportError, Saved, save};
+pub use sheet::sheet;
+pub use text::{TEXT_WIDTH, text};

@@ -1,0 +1,208 @@
+//! Owns what a report is made from: one value that holds the whole session, filled by the fold over its journal.
+
+use crate::{
+    journal::Ending,
+    profile::{CircuitId, Meter, Profile},
+    quantity::{Celsius, Interval, Reading},
+    session::Opinion,
+    verdict::{Contact, Further, Judgement, Leads, Station, StoredCode},
+};
+use jiff::{Timestamp, tz::TimeZone};
+use serde::{Serialize, Serializer};
+
+/// A whole session, ready to be shown.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Record {
+    /// Name of the session: the journal's file name without its ending.
+    pub session: String,
+    /// What the person called the job (order number, vehicle), free text.
+    pub job: Option<String>,
+    /// Version of the program that took the readings.
+    pub program: String,
+    /// The profile that was measured with.
+    pub profile: Profile,
+    /// The meter that was measured with.
+    pub meter: Meter,
+    /// Ways in that were open ("voice and keys").
+    pub ways: String,
+    /// True where a simulated technician took part: stamped on every form of the report.
+    pub simulated: bool,
+    /// When the session was opened.
+    pub begun: Timestamp,
+    /// When its last line was written.
+    pub ended: Timestamp,
+    /// How it stands.
+    #[serde(serialize_with = "ending_word")]
+    pub ending: Ending,
+    /// The zone that times are shown in. Machine-readable forms keep UTC.
+    #[serde(skip)]
+    pub zone: TimeZone,
+    /// Safety confirmations, in the order given; those taken anew after a break are listed again.
+    pub confirmations: Vec<Confirmation>,
+    /// What was known of the leads, each time it was taken.
+    pub leads: Vec<LeadZero>,
+    /// What was known of the part's temperature, each time it was said.
+    pub temperatures: Vec<PartTemperature>,
+    /// Codes stored by a control unit.
+    pub codes: Vec<StoredCode>,
+    /// All readings in the order taken, withdrawn ones included.
+    pub readings: Vec<Taken>,
+    /// What was observed beyond the readings of circuits, references learned from earlier vehicles included.
+    pub further: Further,
+    /// Other things worth knowing, in order: pauses, resumption, sound that was lost.
+    pub notes: Vec<Note>,
+    /// What it amounts to.
+    pub judgement: Judgement,
+}
+
+fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S::Error> {
+    serializer.serialize_str(match ending {
+        Ending::BrokenOff => "broken-off",
+        Ending::Stopped => "stopped",
+        Ending::Concluded => "concluded",
+    })
+}
+
+/// How something came in: who wants to doubt it can listen again.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+pub struct Intake {
+    /// By which way.
+    pub way: Way,
+    /// What was typed, as typed.
+    pub typed: Option<String>,
+    /// What each decoding heard, the first one first.
+    pub opinions: Vec<Opinion>,
+    /// File name of the sound clip in `clips/` beside the journal.
+    pub clip: Option<String>,
+}
+
+/// A way in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Way {
+    /// Spoken.
+    #[default]
+    Voice,
+    /// Typed, or pressed on a keypad or pedal.
+    Keys,
+    /// Read from a file.
+    File,
+}
+
+/// A safety gate that was confirmed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Confirmation {
+    /// When.
+    pub at: Timestamp,
+    /// The gate's name in the profile.
+    pub gate: String,
+    /// What was asked for.
+    pub instruction: String,
+    /// The phrase that confirmed it.
+    pub phrase: String,
+    /// How it came in.
+    pub intake: Intake,
+}
+
+/// What was known of the leads from a time on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LeadZero {
+    /// From when.
+    pub at: Timestamp,
+    /// What the probes held together showed, or why nothing is taken off.
+    pub leads: Leads,
+    /// How it came in.
+    pub intake: Intake,
+}
+
+/// What was known of the part's temperature from a time on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PartTemperature {
+    /// From when.
+    pub at: Timestamp,
+    /// The interval. None: said to be unknown.
+    pub interval: Option<Interval<Celsius>>,
+    /// How it came in.
+    pub intake: Intake,
+}
+
+/// One reading as taken.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Taken {
+    /// Number of the measurement, as findings and reasons refer to it.
+    pub id: u32,
+    /// Line of the journal that it came in with.
+    pub seq: u64,
+    /// When.
+    pub at: Timestamp,
+    /// Which circuit.
+    pub circuit: CircuitId,
+    /// Where.
+    pub station: Station,
+    /// What the meter showed.
+    pub reading: Reading,
+    /// How contact was made.
+    pub contact: Contact,
+    /// How it came in.
+    pub intake: Intake,
+    /// Why it was asked again or what else is to be known about it, in words.
+    pub remarks: Vec<String>,
+    /// The correction that withdrew it; it is shown and not judged then.
+    pub withdrawn: Option<Withdrawal>,
+}
+
+/// How a reading was withdrawn.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Withdrawal {
+    /// When.
+    pub at: Timestamp,
+    /// By what.
+    pub correction: Correction,
+    /// The reading that took its place, once there was one.
+    pub replaced_by: Option<u32>,
+    /// How the correction came in.
+    pub intake: Intake,
+}
+
+/// What withdrew a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Correction {
+    /// "wrong", right after it was read back.
+    Wrong,
+    /// "change", later.
+    Change,
+}
+
+/// Something else worth knowing.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Note {
+    /// When.
+    pub at: Timestamp,
+    /// In words.
+    pub text: String,
+}
+
+impl Record {
+    /// What has to be known before a figure of this record is believed, as short sentences: invented data, a simulated
+    /// technician, no conclusion. Empty for a finished session on a real part.
+    #[must_use]
+    pub fn stamps(&self) -> Vec<&'static str> {
+        let mut stamps = Vec::new();
+        if self.simulated {
+            stamps.push("Simulated technician: nobody measured this");
+        }
+        if self.profile.invented {
+            stamps.push("Invented part: its figures are examples");
+        }
+        if self.meter.invented {
+            stamps.push("Invented meter: its accuracy is an example");
+        }
+        match self.ending {
+            Ending::BrokenOff => stamps.push("Broken off: not all was measured or concluded"),
+            Ending::Stopped => stamps.push("Stopped before a conclusion: to be resumed"),
+            Ending::Concluded => {}
+        }
+        stamps
+    }
+}

@@ -1,0 +1,52 @@
+//! Owns putting the reports of a session beside its journal.
+
+use super::{Record, csv, html, json, text};
+use crate::journal::write_whole;
+use std::{
+    io,
+    path::{Path, PathBuf},
+};
+
+/// A report could not be written. The session itself is safe in its journal.
+#[derive(Debug, thiserror::Error)]
+#[error("cannot write the report {}: {cause}. The journal is safe; free space or name another folder, then make the report again", path.display())]
+pub struct ReportError {
+    /// The file.
+    pub path: PathBuf,
+    /// What the system said.
+    pub cause: io::Error,
+}
+
+/// Where the reports are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Saved {
+    /// The page.
+    pub html: PathBuf,
+    /// The summary.
+    pub text: PathBuf,
+    /// The table of readings.
+    pub csv: PathBuf,
+    /// The machine-readable form.
+    pub json: PathBuf,
+}
+
+/// Writes all reports into `folder` (the session's own, so that the page finds `clips/`), each as a whole or not at all,
+/// replacing older ones of the same session.
+///
+/// # Errors
+/// [`ReportError`] for the first that could not be written.
+pub fn save(folder: &Path, record: &Record) -> Result<Saved, ReportError> {
+    let write = |name: &str, content: String| {
+        let path = folder.join(name);
+        match write_whole(&path, content.as_bytes()) {
+            Ok(()) => Ok(path),
+            Err(cause) => Err(ReportError { path, cause }),
+        }
+    };
+    Ok(Saved {
+        html: write("record.html", html(record))?,
+        text: write("record.txt", text(record))?,
+        csv: write("readings.csv", csv(record))?,
+        json: write("record.json", json(record))?,
+    })
+}

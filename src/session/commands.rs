@@ -1,0 +1,309 @@
+//! Owns the commands: what each does where the session stands.
+
+use super::{
+    ask::Doubt,
+    flow::{Action, End, Kind, Session, VoiceChange, say},
+    state::{Correction, Given, Input, Origin, Phase, State},
+};
+use crate::{
+    grammar::{Command, Spoken, Utterance},
+    quantity::Reading,
+};
+use jiff::Timestamp;
+
+impl Session {
+    pub(super) fn command(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        command: &Command,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        // An open question is answered by yes, no, a new value; asking again for the same words repeats it.
+        match command {
+            Command::Yes => self.yes(state, at, out),
+            Command::No => self.no(state, out),
+            Command::Wrong(replacement) => self.wrong(state, at, *replacement, origin, out),
+            Command::Change { pin, reading } => self.change(state, at, pin.as_str(), *reading, origin, out),
+            Command::Next => self.next(state, out),
+            Command::Back(by) => self.back(state, usize::from(*by), out),
+            Command::Skip => self.skip(state, at, origin, out),
+            Command::Pause => {
+                state.paused = true;
+                state.ask = None;
+                say(out, Kind::Answer, "Paused. Say resume to go on.".to_owned());
+            }
+            Command::Resume => {
+                let was = std::mem::take(&mut state.paused);
+                let prompt = self.prompt(state);
+                say(out, Kind::Prompt, format!("{}{prompt}", if was { "Going on. " } else { "" }));
+            }
+            Command::Finish => self.finish(state, out),
+            Command::Stop => self.stop(state, out),
+            Command::Repeat => {
+                let line = state.last_line.clone();
+                say(out, Kind::Answer, line);
+            }
+            Command::Help => answer(out, self.may_be_said(state)),
+            Command::Status => answer(out, self.status(state)),
+            Command::Why => answer(out, self.why(state)),
+            Command::WhatWas(pin) => answer(out, self.what_was(state, pin.as_str())),
+            Command::Worst => answer(out, self.worst(state)),
+            Command::Louder => voice(out, VoiceChange::Louder),
+            Command::Quieter => voice(out, VoiceChange::Quieter),
+            Command::Faster => voice(out, VoiceChange::Faster),
+            Command::Slower => voice(out, VoiceChange::Slower),
+        }
+    }
+
+    fn prompt_again(&self, state: &State, before: &str, out: &mut Vec<Action>) {
+        let prompt = self.prompt(state);
+        say(out, Kind::Prompt, format!("{before}{prompt}"));
+    }
+
+    fn yes(&self, state: &mut State, at: Timestamp, out: &mut Vec<Action>) {
+        match state.ask.clone() {
+            Some(ask) if ask.candidates.len() == 1 => {
+                let candidate = ask.candidates[0].clone();
+                match candidate {
+                    Utterance::Command(Command::Finish) => self.conclude(state, out),
+                    Utterance::Command(Command::Stop) => self.leave(state, out),
+                    Utterance::Reading(spoken) => self.confirmed(state, at, spoken, &ask.origin, out),
+                    Utterance::Command(command) => {
+                        state.ask = None;
+                        self.command(state, at, &command, &ask.origin, out);
+                    }
+                    Utterance::Phrase(phrase) => {
+                        state.ask = None;
+                        self.phrase(state, at, &phrase, &ask.origin, out);
+                    }
+                }
+            }
+            Some(ask) => {
+                let question = self.question(&ask.candidates, ask.times);
+                say(out, Kind::Question, format!("Say which. {question}"));
+            }
+            None => {
+                if let Phase::Gate(place) = state.phase {
+                    let confirm = &self.profile.gates[place].confirm;
+                    say(out, Kind::Prompt, format!("Say what was done: {confirm}."));
+                } else {
+                    self.prompt_again(state, "", out);
+                }
+            }
+        }
+    }
+
+    /// Takes a candidate that was confirmed by a word or by its second saying: no more doubt about its form.
+    fn confirmed(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        spoken: Spoken,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        state.ask = None;
+        match self.fit(spoken, origin) {
+            // A candidate of the recogniser still has to fit the display: that may be one more question.
+            Err(Doubt::Which(candidates)) => self.ask(state, candidates, origin.clone(), out),
+            _ => self.spoken(state, at, spoken, origin, out),
+        }
+    }
+
+    fn no(&self, state: &mut State, out: &mut Vec<Action>) {
+        if state.ask.take().is_some() {
+            self.prompt_again(state, "Say it again. ", out);
+        } else if matches!(state.last_input, Some(Input::Reading(_))) {
+            say(out, Kind::Answer, "Say wrong to take the last one back.".to_owned());
+        } else {
+            self.prompt_again(state, "", out);
+        }
+    }
+
+    fn wrong(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        replacement: Option<Spoken>,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        if state.ask.take().is_none() {
+            self.undo(state, at, origin);
+        }
+        match replacement {
+            Some(spoken) => self.spoken(state, at, spoken, origin, out),
+            None => self.prompt_again(state, "Taken back. ", out),
+        }
+    }
+
+    /// Takes the last input back. What was taken stays in the record, marked.
+    fn undo(&self, state: &mut State, at: Timestamp, origin: &Origin) {
+        match state.last_input.take() {
+            None => {}
+            Some(Input::Gate(place)) => {
+                if let Some(preparation) = state.preparations.last_mut() {
+                    preparation.gates.retain(|gate| gate.what != place);
+                }
+                state.phase = Phase::Gate(place);
+            }
+            Some(Input::Temperature) => state.phase = Phase::Temperature,
+            Some(Input::Leads) => state.phase = Phase::Leads,
+            Some(Input::Reading(id)) => {
+                let Some(place) = state.taken.iter().find(|taken| taken.id == id).map(|taken| taken.task)
+                else {
+                    return;
+                };
+                self.withdraw(state, place, &Given { what: Correction::Wrong, at, origin: origin.clone() });
+                if let Phase::Reading(current) = state.phase
+                    && current != place
+                {
+                    state.return_to = Some(current.max(place));
+                }
+                state.phase = Phase::Reading(place);
+            }
+        }
+    }
+
+    fn change(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        pin: &str,
+        reading: Option<Spoken>,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        if !matches!(state.phase, Phase::Reading(_) | Phase::AllRead) {
+            return self.prompt_again(state, "Not yet. ", out);
+        }
+        state.ask = None;
+        let at_pin = |place: &usize| self.circuit(&state.plan[*place]).pin.as_str().eq_ignore_ascii_case(pin);
+        let places = || (0..state.plan.len()).filter(at_pin);
+        let read = places()
+            .filter(|place| state.answer(*place).is_some())
+            .max_by_key(|place| state.answer(*place).map_or(0, |taken| taken.id));
+        let Some(place) = read.or_else(|| places().next()) else {
+            let text = format!("No circuit is measured at pin {pin}. {}", self.prompt(state));
+            return say(out, Kind::Answer, text);
+        };
+        if let Phase::Reading(current) = state.phase
+            && current != place
+        {
+            state.return_to = Some(current);
+        }
+        state.phase = Phase::Reading(place);
+        match reading {
+            Some(spoken) => self.spoken(state, at, spoken, origin, out),
+            None => self.prompt_again(state, "", out),
+        }
+    }
+
+    fn next(&self, state: &mut State, out: &mut Vec<Action>) {
+        if let Some(ask) = &state.ask {
+            let question = self.question(&ask.candidates, ask.times);
+            return say(out, Kind::Question, question);
+        }
+        match state.phase {
+            Phase::Reading(place) if state.answer(place).is_some() => {
+                self.advance(state, place);
+                self.prompt_again(state, "", out);
+            }
+            Phase::Reading(_) => self.prompt_again(state, "Not read yet; say skip to leave it out. ", out),
+            _ => self.prompt_again(state, "", out),
+        }
+    }
+
+    fn back(&self, state: &mut State, by: usize, out: &mut Vec<Action>) {
+        state.ask = None;
+        let from = match state.phase {
+            Phase::Reading(place) => place,
+            Phase::AllRead => state.plan.len(),
+            _ => return self.prompt_again(state, "", out),
+        };
+        state.return_to = None;
+        state.phase = Phase::Reading(from.saturating_sub(by.max(1)));
+        self.prompt_again(state, "Back. ", out);
+    }
+
+    fn skip(&self, state: &mut State, at: Timestamp, origin: &Origin, out: &mut Vec<Action>) {
+        state.ask = None;
+        match state.phase {
+            Phase::Reading(place) => {
+                self.withdraw(state, place, &Given { what: Correction::Change, at, origin: origin.clone() });
+                self.record(state, at, place, Reading::NotTaken, origin);
+                self.advance(state, place);
+                self.prompt_again(state, "Left out. ", out);
+            }
+            Phase::Gate(_) | Phase::Temperature | Phase::Leads => {
+                self.skip_preparation(state, at, origin, out)
+            }
+            _ => self.prompt_again(state, "", out),
+        }
+    }
+
+    fn finish(&self, state: &mut State, out: &mut Vec<Action>) {
+        if state.phase == Phase::AllRead {
+            return self.conclude(state, out);
+        }
+        if state.standing().next().is_none() {
+            return self.prompt_again(state, "Nothing was read yet. ", out);
+        }
+        let asked = Utterance::Command(Command::Finish);
+        if state.ask.as_ref().is_some_and(|ask| ask.candidates == [asked.clone()]) {
+            return self.conclude(state, out);
+        }
+        self.confirm_command(state, Command::Finish, &format!("{} left. ", state.left()), out);
+    }
+
+    fn stop(&self, state: &mut State, out: &mut Vec<Action>) {
+        let asked = Utterance::Command(Command::Stop);
+        if state.ask.as_ref().is_some_and(|ask| ask.candidates == [asked.clone()]) {
+            return self.leave(state, out);
+        }
+        self.confirm_command(state, Command::Stop, "", out);
+    }
+
+    /// Asks before something that ends the session, so that a misheard word does not.
+    fn confirm_command(&self, state: &mut State, command: Command, before: &str, out: &mut Vec<Action>) {
+        let candidates = vec![Utterance::Command(command)];
+        let question = format!("{before}{}", self.question(&candidates, 1));
+        let origin = Origin::Keys(String::new());
+        state.ask = Some(super::state::Ask { candidates, times: 1, origin });
+        say(out, Kind::Question, question);
+    }
+
+    fn leave(&self, state: &mut State, out: &mut Vec<Action>) {
+        state.ask = None;
+        say(out, Kind::Answer, "Stopped. It can be resumed.".to_owned());
+        out.push(Action::End(End::Left));
+    }
+
+    fn conclude(&self, state: &mut State, out: &mut Vec<Action>) {
+        state.ask = None;
+        match self.judge(state) {
+            Ok(judgement) => {
+                for line in self.conclusion(&judgement) {
+                    say(out, Kind::Conclusion, line);
+                }
+            }
+            Err(refusal) => {
+                let text = format!("No conclusion: {refusal}");
+                say(out, Kind::Conclusion, text);
+            }
+        }
+        state.phase = Phase::Ended;
+        out.push(Action::End(End::Concluded));
+    }
+}
+
+fn answer(out: &mut Vec<Action>, text: String) {
+    say(out, Kind::Answer, text);
+}
+
+fn voice(out: &mut Vec<Action>, change: VoiceChange) {
+    out.push(Action::Voice(change));
+    say(out, Kind::Answer, "Like this.".to_owned());
+}

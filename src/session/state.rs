@@ -1,0 +1,271 @@
+//! Owns the state of a session: a fold over its events, with nothing in it that the journal does not tell.
+
+use super::event::Hearing;
+use crate::{
+    grammar::Utterance,
+    profile::Profile,
+    quantity::{Celsius, Interval, Reading},
+    verdict::{Contact, Evidence, Further, Leads, Measurement, Station},
+};
+use jiff::Timestamp;
+
+/// Where the session stands.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Phase {
+    /// Nothing happened yet.
+    New,
+    /// Waiting for the confirmation of a gate, by its place in the profile.
+    Gate(usize),
+    /// Waiting for the temperature of the part.
+    Temperature,
+    /// Waiting for what the probes show when held together.
+    Leads,
+    /// Waiting for the reading of a task, by its place in the plan.
+    Reading(usize),
+    /// Everything was read: waiting for "finish".
+    AllRead,
+    /// Over.
+    Ended,
+}
+
+/// Why a circuit is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Purpose {
+    /// First pass over the circuits.
+    Round,
+    /// The first circuit once more at the end of the round: did leads, contact or temperature move?
+    FirstAgain,
+    /// A suspect circuit once more.
+    Recheck,
+    /// A sound circuit with the same leads, to show that they are whole.
+    KnownGood,
+}
+
+/// One reading to be taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Task {
+    /// The circuit, by its place in the profile.
+    pub circuit: usize,
+    /// Where.
+    pub station: Station,
+    /// Why.
+    pub purpose: Purpose,
+    /// How contact is to be made.
+    pub contact: Contact,
+}
+
+/// How an input came in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Origin {
+    /// Heard: what the opinions heard, and the clip.
+    Voice(Hearing),
+    /// Typed or pressed.
+    Keys(String),
+}
+
+/// One reading that was taken, kept for good even when it was corrected.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taken {
+    /// Counts from 1.
+    pub id: u32,
+    /// The task that it answers, by its place in the plan.
+    pub task: usize,
+    /// What the meter showed.
+    pub reading: Reading,
+    /// When.
+    pub at: Timestamp,
+    /// How it came in.
+    pub origin: Origin,
+    /// The preparation (leads, temperature) that it was taken under, by its place.
+    pub preparation: usize,
+    /// How it was taken back or replaced. None: it stands.
+    pub withdrawn: Option<Given<Correction>>,
+}
+
+/// How a reading is withdrawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Correction {
+    /// "Wrong", right after it was read back.
+    Wrong,
+    /// Changed or left out later.
+    Change,
+}
+
+/// Something taken in, with when and how.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Given<T> {
+    /// What.
+    pub what: T,
+    /// When.
+    pub at: Timestamp,
+    /// How it came in.
+    pub origin: Origin,
+}
+
+/// What was said of the part's temperature.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SaidTemperature {
+    /// What it may be. None: unknown.
+    pub interval: Option<Interval<Celsius>>,
+    /// How it was put ("18 °C", "warm", "not sure").
+    pub said: String,
+}
+
+/// Safety, temperature and leads, as taken together.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Preparation {
+    /// Confirmed gates by their place in the profile.
+    pub gates: Vec<Given<usize>>,
+    /// Temperature of the part.
+    pub temperature: Option<Given<SaidTemperature>>,
+    /// What the leads read.
+    pub leads: Option<Given<Leads>>,
+    /// Whether a high or moving lead reading was sent back once.
+    pub leads_doubted: bool,
+    /// When it was complete.
+    pub complete: Option<Timestamp>,
+}
+
+/// A question that is open.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ask {
+    /// What it may have been: one or two.
+    pub candidates: Vec<Utterance>,
+    /// How often this input was asked about already, this time included.
+    pub times: u8,
+    /// How the doubtful input came in.
+    pub origin: Origin,
+}
+
+/// What "wrong" takes back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Input {
+    /// A gate, by its place.
+    Gate(usize),
+    /// The temperature.
+    Temperature,
+    /// The leads.
+    Leads,
+    /// A reading, by its number.
+    Reading(u32),
+}
+
+/// The state of a session.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// Where it stands.
+    pub phase: Phase,
+    /// Whether it is paused (only "resume" and keys are followed).
+    pub paused: bool,
+    /// All preparations, the last one is in force.
+    pub preparations: Vec<Preparation>,
+    /// The readings to be taken, in order. Grows when suspects are read again.
+    pub plan: Vec<Task>,
+    /// All readings taken.
+    pub taken: Vec<Taken>,
+    /// Where to go on after a detour or a new preparation, by its place in the plan.
+    pub return_to: Option<usize>,
+    /// The open question.
+    pub ask: Option<Ask>,
+    /// What was taken in last.
+    pub last_input: Option<Input>,
+    /// The last line said, for "repeat".
+    pub last_line: String,
+    /// When the last input came.
+    pub last_activity: Option<Timestamp>,
+    /// Whether the reminder for the present prompt was given.
+    pub reminded: bool,
+    /// How often nothing was understood since the last input.
+    pub misses: u8,
+}
+
+impl State {
+    /// The state before anything happened, with the round over the profile's circuits as plan.
+    #[must_use]
+    pub fn new(profile: &Profile) -> Self {
+        let task = |circuit, purpose| Task {
+            circuit,
+            station: Station::Component,
+            purpose,
+            contact: Contact::Usual,
+        };
+        let measured = || {
+            let circuits = profile.circuits.iter().enumerate();
+            circuits.filter(|(_, circuit)| circuit.never_ohmmeter.is_none()).map(|(place, _)| place)
+        };
+        let mut plan: Vec<Task> = measured().map(|circuit| task(circuit, Purpose::Round)).collect();
+        if plan.len() > 1 {
+            plan.extend(measured().next().map(|first| task(first, Purpose::FirstAgain)));
+        }
+        Self {
+            phase: Phase::New,
+            paused: false,
+            preparations: Vec::new(),
+            plan,
+            taken: Vec::new(),
+            return_to: None,
+            ask: None,
+            last_input: None,
+            last_line: String::new(),
+            last_activity: None,
+            reminded: false,
+            misses: 0,
+        }
+    }
+
+    /// The readings that stand, in the order taken.
+    pub fn standing(&self) -> impl Iterator<Item = &Taken> {
+        self.taken.iter().filter(|taken| taken.withdrawn.is_none())
+    }
+
+    /// The reading that stands for a task.
+    #[must_use]
+    pub fn answer(&self, task: usize) -> Option<&Taken> {
+        self.standing().find(|taken| taken.task == task)
+    }
+
+    /// The task whose reading is waited for.
+    #[must_use]
+    pub fn current(&self) -> Option<&Task> {
+        match self.phase {
+            Phase::Reading(place) => self.plan.get(place),
+            _ => None,
+        }
+    }
+
+    /// How many tasks of the plan have no reading yet.
+    #[must_use]
+    pub fn left(&self) -> usize {
+        (0..self.plan.len()).filter(|place| self.answer(*place).is_none()).count()
+    }
+
+    /// Everything observed so far, as the verdict engine takes it.
+    #[must_use]
+    pub fn evidence(&self, profile: &Profile) -> Evidence {
+        let leads_of = |place: usize| {
+            let leads = self.preparations.get(place).and_then(|preparation| preparation.leads.as_ref());
+            leads.map_or(Leads::Unknown, |leads| leads.what)
+        };
+        let last = self.preparations.iter().rev().find(|preparation| preparation.temperature.is_some());
+        Evidence {
+            part_temperature: last.and_then(|preparation| preparation.temperature.as_ref()?.what.interval),
+            meter_temperature: None,
+            leads: leads_of(self.preparations.len().saturating_sub(1)),
+            measurements: self
+                .standing()
+                .map(|taken| {
+                    let task = &self.plan[taken.task];
+                    Measurement {
+                        id: taken.id,
+                        circuit: profile.circuits[task.circuit].id.clone(),
+                        station: task.station,
+                        reading: taken.reading,
+                        contact: task.contact,
+                    }
+                })
+                .collect(),
+            codes: Vec::new(),
+            further: Further::default(),
+        }
+    }
+}

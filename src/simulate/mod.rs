@@ -1,0 +1,14 @@
+//! Owns the simulated part and the simulated technician of the demo: values to be read, and words to be said.
+//!
+//! It knows what a person would know: the line that was spoken last, and what the invented part reads. It does not
+//! see the session. Whatever it takes part in is stamped as simulated.
+
+mod part;
+mod scenario;
+mod technician;
+mod waits;
+
+pub use part::SimulatedPart;
+pub use scenario::{Scenario, ScenarioError, Slip};
+pub use technician::Technician;
+pub use waits::waits;

@@ -1,0 +1,112 @@
+//! Owns speech out: lines to a voice, interruptible, with every utterance bounded in time. It never decides what to say.
+//!
+//! [`Voice`] is the edge; the system's voice (feature `voice`), [`Silent`] and [`Recording`] stand behind it.
+
+mod form;
+#[cfg(feature = "voice")]
+mod system;
+
+pub use form::spoken_form;
+#[cfg(feature = "voice")]
+pub use system::SystemVoice;
+
+use crate::session::VoiceChange;
+use crossbeam_channel::{Receiver, Sender, unbounded};
+use std::{
+    sync::{Arc, Mutex, PoisonError},
+    time::Instant,
+};
+
+/// What a voice tells.
+#[derive(Debug, Clone, PartialEq)]
+pub enum VoiceEvent {
+    /// A line begins to sound.
+    Began(Instant),
+    /// Nothing more is being said, and nothing waits, after the order of that number.
+    Quiet {
+        /// The number of the last order that was carried out.
+        after: u64,
+    },
+    /// The voice does not work as it should; the lines stay on the screen.
+    Trouble(String),
+}
+
+/// Something that speaks. Orders are numbered from 1, so that an old "quiet" is not taken for a new one.
+pub trait Voice: Send {
+    /// Says a line after those that wait. Returns its number at once.
+    fn say(&mut self, text: &str) -> u64;
+    /// Stops at once and forgets what waits. Returns its number at once.
+    fn hush(&mut self) -> u64;
+    /// Changes loudness or pace from the next line on.
+    fn change(&mut self, change: VoiceChange);
+    /// What it tells. Every `say` or `hush` is followed by a [`VoiceEvent::Quiet`] in the end, whatever happens.
+    fn events(&self) -> &Receiver<VoiceEvent>;
+}
+
+/// A voice that says nothing: the lines on the screen are all.
+#[derive(Debug)]
+pub struct Silent {
+    tell: Sender<VoiceEvent>,
+    events: Receiver<VoiceEvent>,
+    orders: u64,
+}
+
+impl Default for Silent {
+    fn default() -> Self {
+        let (tell, events) = unbounded();
+        Self { tell, events, orders: 0 }
+    }
+}
+
+impl Voice for Silent {
+    fn say(&mut self, _: &str) -> u64 {
+        self.hush()
+    }
+
+    fn hush(&mut self) -> u64 {
+        self.orders += 1;
+        // The receiver lives as long as this value.
+        let _ = self.tell.send(VoiceEvent::Quiet { after: self.orders });
+        self.orders
+    }
+
+    fn change(&mut self, _: VoiceChange) {}
+
+    fn events(&self) -> &Receiver<VoiceEvent> {
+        &self.events
+    }
+}
+
+/// A voice that writes down what it was given, for tests.
+#[derive(Debug, Default)]
+pub struct Recording {
+    silent: Silent,
+    lines: Arc<Mutex<Vec<String>>>,
+}
+
+impl Recording {
+    /// The lines so far, shared with the voice.
+    #[must_use]
+    pub fn lines(&self) -> Arc<Mutex<Vec<String>>> {
+        Arc::clone(&self.lines)
+    }
+}
+
+impl Voice for Recording {
+    fn say(&mut self, text: &str) -> u64 {
+        self.lines.lock().unwrap_or_else(PoisonError::into_inner).push(text.to_owned());
+        self.silent.say(text)
+    }
+
+    fn hush(&mut self) -> u64 {
+        self.silent.hush()
+    }
+
+    fn change(&mut self, change: VoiceChange) {
+        self.silent.change(change);
+    }
+
+    fn events(&self) -> &Receiver<VoiceEvent> {
+        self.silent.events()
+    }
+}

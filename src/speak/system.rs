@@ -1,0 +1,223 @@
+//! Owns the system's voice: one thread that speaks line after line through `tts` and never waits for ever.
+//!
+//! The speech daemon can die while it speaks (no callback comes then) or lose its sound server (begin comes, end never):
+//! every line has a time limit, after which the connection is made anew.
+
+use super::{Voice, VoiceEvent};
+use crate::session::VoiceChange;
+use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
+use std::{
+    collections::VecDeque,
+    thread,
+    time::{Duration, Instant},
+};
+use tts::{Backends, Tts};
+
+/// Time that a line may take at most: a slow voice needs less than this for each letter.
+const LIMIT_PER_LETTER: Duration = Duration::from_millis(160);
+/// Time that any line may take.
+const LIMIT_AT_LEAST: Duration = Duration::from_secs(4);
+/// How long the first connection may take.
+const CONNECT_WITHIN: Duration = Duration::from_secs(10);
+/// Steps of loudness and pace, on the scale of the system's voice (-100 to 100).
+const STEP: f32 = 20.0;
+
+enum Order {
+    Say(u64, String),
+    Hush(u64),
+    Change(VoiceChange),
+    Ended,
+    Began(Instant),
+}
+
+/// The voice of the operating system.
+#[derive(Debug)]
+pub struct SystemVoice {
+    orders: Sender<Order>,
+    events: Receiver<VoiceEvent>,
+    number: u64,
+}
+
+impl SystemVoice {
+    /// Connects to the system's voice; `pace` from -100 (slow) to 100 (fast), 0 is the voice's own.
+    ///
+    /// # Errors
+    /// What the voice says when there is none (no speech service, no synthesiser).
+    pub fn start(pace: f32) -> Result<Self, String> {
+        let (orders, inbox) = unbounded();
+        let (tell, events) = unbounded();
+        let (ready, is_ready) = crossbeam_channel::bounded(1);
+        let callbacks = orders.clone();
+        thread::Builder::new()
+            .name("voice".into())
+            .spawn(move || match connect(&callbacks, pace, None) {
+                Ok(tts) => {
+                    let _ = ready.send(Ok(()));
+                    let speaker = Speaker {
+                        tts,
+                        callbacks,
+                        tell,
+                        rate: pace,
+                        volume: None,
+                        waiting: VecDeque::new(),
+                        until: None,
+                        last: 0,
+                    };
+                    speaker.run(&inbox);
+                }
+                Err(error) => {
+                    let _ = ready.send(Err(error));
+                }
+            })
+            .map_err(|error| error.to_string())?;
+        is_ready
+            .recv_timeout(CONNECT_WITHIN)
+            .map_err(|_| "the speech service does not answer".to_owned())??;
+        Ok(Self { orders, events, number: 0 })
+    }
+}
+
+impl Voice for SystemVoice {
+    fn say(&mut self, text: &str) -> u64 {
+        self.number += 1;
+        let _ = self.orders.send(Order::Say(self.number, text.to_owned()));
+        self.number
+    }
+
+    fn hush(&mut self) -> u64 {
+        self.number += 1;
+        let _ = self.orders.send(Order::Hush(self.number));
+        self.number
+    }
+
+    fn change(&mut self, change: VoiceChange) {
+        let _ = self.orders.send(Order::Change(change));
+    }
+
+    fn events(&self) -> &Receiver<VoiceEvent> {
+        &self.events
+    }
+}
+
+fn connect(orders: &Sender<Order>, rate: f32, volume: Option<f32>) -> Result<Tts, String> {
+    let text = |error: tts::Error| error.to_string();
+    let mut tts = Tts::new(Backends::SpeechDispatcher).map_err(text)?;
+    let ended = |orders: &Sender<Order>| {
+        let orders = orders.clone();
+        Box::new(move |_| {
+            let _ = orders.send(Order::Ended);
+        })
+    };
+    let begin = orders.clone();
+    tts.on_utterance_begin(Some(Box::new(move |_| {
+        let _ = begin.send(Order::Began(Instant::now()));
+    })))
+    .map_err(text)?;
+    tts.on_utterance_end(Some(ended(orders))).map_err(text)?;
+    tts.set_rate(rate).map_err(text)?;
+    if let Some(volume) = volume {
+        tts.set_volume(volume).map_err(text)?;
+    }
+    Ok(tts)
+}
+
+struct Speaker {
+    tts: Tts,
+    callbacks: Sender<Order>,
+    tell: Sender<VoiceEvent>,
+    rate: f32,
+    volume: Option<f32>,
+    waiting: VecDeque<String>,
+    /// Until when the present line must have ended.
+    until: Option<Instant>,
+    /// The number of the last order.
+    last: u64,
+}
+
+impl Speaker {
+    fn run(mut self, inbox: &Receiver<Order>) {
+        loop {
+            let order = match self.until {
+                None => inbox.recv().map_err(|_| RecvTimeoutError::Disconnected),
+                Some(until) => inbox.recv_deadline(until),
+            };
+            match order {
+                Ok(Order::Say(number, text)) => {
+                    self.last = number;
+                    self.waiting.push_back(text);
+                    if self.until.is_none() {
+                        self.next();
+                    }
+                }
+                Ok(Order::Hush(number)) => {
+                    self.last = number;
+                    self.waiting.clear();
+                    self.until = None;
+                    if self.tts.stop().is_err() {
+                        self.reconnect("it could not be stopped");
+                    }
+                    self.quiet();
+                }
+                Ok(Order::Change(change)) => self.change(change),
+                Ok(Order::Began(at)) => self.send(VoiceEvent::Began(at)),
+                Ok(Order::Ended) if self.until.is_some() => self.next(),
+                Ok(Order::Ended) => {}
+                Err(RecvTimeoutError::Timeout) => {
+                    self.reconnect("a line did not end in time");
+                    self.next();
+                }
+                Err(RecvTimeoutError::Disconnected) => return,
+            }
+        }
+    }
+
+    /// Speaks what waits next, or tells that it is quiet.
+    fn next(&mut self) {
+        self.until = None;
+        while let Some(text) = self.waiting.pop_front() {
+            let letters = u32::try_from(text.len()).unwrap_or(u32::MAX);
+            match self.tts.speak(text.as_str(), false) {
+                Ok(_) => {
+                    self.until = Some(Instant::now() + LIMIT_AT_LEAST.max(LIMIT_PER_LETTER * letters));
+                    return;
+                }
+                Err(error) => self.reconnect(&error.to_string()),
+            }
+        }
+        self.quiet();
+    }
+
+    fn reconnect(&mut self, why: &str) {
+        self.send(VoiceEvent::Trouble(format!("The voice was lost ({why}) and is started again.")));
+        match connect(&self.callbacks, self.rate, self.volume) {
+            Ok(tts) => self.tts = tts,
+            Err(error) => self.send(VoiceEvent::Trouble(format!("No voice: {error}"))),
+        }
+    }
+
+    fn change(&mut self, change: VoiceChange) {
+        let volume = self.volume.unwrap_or(100.0);
+        match change {
+            VoiceChange::Faster => self.rate = (self.rate + STEP).min(100.0),
+            VoiceChange::Slower => self.rate = (self.rate - STEP).max(-100.0),
+            VoiceChange::Louder => self.volume = Some((volume + STEP).min(100.0)),
+            VoiceChange::Quieter => self.volume = Some((volume - STEP).max(-60.0)),
+        }
+        let done = self.tts.set_rate(self.rate).map(|_| ()).and_then(|()| match self.volume {
+            Some(volume) => self.tts.set_volume(volume).map(|_| ()),
+            None => Ok(()),
+        });
+        if let Err(error) = done {
+            self.send(VoiceEvent::Trouble(format!("The voice cannot be changed: {error}")));
+        }
+    }
+
+    fn quiet(&self) {
+        self.send(VoiceEvent::Quiet { after: self.last });
+    }
+
+    fn send(&self, event: VoiceEvent) {
+        // Nobody listens any more when the program ends.
+        let _ = self.tell.send(event);
+    }
+}

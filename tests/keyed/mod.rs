@@ -1,0 +1,125 @@
+//! A session driven by keys, line by line, as a person would: type, wait for the answer, type again.
+#![allow(dead_code, reason = "not every test file uses all of it")]
+
+use assert_cmd::{Command, cargo::cargo_bin};
+use std::{
+    io::{BufRead, BufReader, Write},
+    path::{Path, PathBuf},
+    process::{Child, ChildStdin, Stdio},
+    sync::mpsc::{self, Receiver},
+    thread,
+    time::Duration,
+};
+
+/// The gates by their codes, then the temperature and the leads.
+pub const PREPARATION: &[&str] = &["11", "22", "33", "44", "55", "66", "77", "88", "99", "20", "0.200"];
+/// What a sound part reads at the good meter, leads included.
+pub const SOUND: &[&str] =
+    &["5.401", "5.398", "5.420", "5.385", "5.411", "5.390", "5.405", "5.414", "24.301", "331.20", "599.57"];
+/// The first pins in words.
+pub const WORDS: &[&str] = &["one", "two", "three", "four", "five", "six", "seven", "eight"];
+/// How long an answer may take before the test gives up. Far beyond what it ever takes.
+const PATIENCE: Duration = Duration::from_secs(60);
+
+/// The program, with its data in a folder of the test's.
+pub fn bothhands(data: &Path) -> Command {
+    let mut command = Command::new(cargo_bin("bothhands"));
+    command.env("BOTHHANDS_DATA", data).env_remove("BOTHHANDS_MODEL").env("NO_COLOR", "1");
+    command
+}
+
+/// A running session.
+pub struct Keyed {
+    child: Child,
+    input: ChildStdin,
+    lines: Receiver<String>,
+    /// Everything up to the first prompt.
+    pub opening: String,
+    /// The journal, as named at the start.
+    pub journal: PathBuf,
+}
+
+impl Keyed {
+    /// A new session at the reference profile.
+    pub fn start(data: &Path, more: &[&str]) -> Self {
+        let args = ["--profile", "sweeper-valve-block", "--meter", "handheld-60000", "--keys", "--plain"];
+        Self::run(data, args.iter().chain(more).copied())
+    }
+
+    /// The last session, gone on with.
+    pub fn resume(data: &Path) -> Self {
+        Self::run(data, ["resume", "--keys", "--plain"].into_iter())
+    }
+
+    fn run<'a>(data: &Path, args: impl Iterator<Item = &'a str>) -> Self {
+        let mut child = std::process::Command::new(cargo_bin("bothhands"))
+            .args(args)
+            .env("BOTHHANDS_DATA", data)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let input = child.stdin.take().unwrap();
+        let output = BufReader::new(child.stdout.take().unwrap());
+        let (send, lines) = mpsc::channel();
+        thread::spawn(move || {
+            for line in output.lines().map_while(Result::ok) {
+                if send.send(line).is_err() {
+                    return;
+                }
+            }
+        });
+        let mut session = Self { child, input, lines, opening: String::new(), journal: PathBuf::new() };
+        loop {
+            let line = session.line();
+            session.opening.push_str(&line);
+            session.opening.push('\n');
+            if let Some(path) = line.strip_prefix("notice   Journal: ") {
+                session.journal = path.into();
+            }
+            if line.starts_with("says") {
+                return session;
+            }
+        }
+    }
+
+    fn line(&self) -> String {
+        self.lines.recv_timeout(PATIENCE).expect("the program answers")
+    }
+
+    /// Types a line and waits for what is said to it.
+    pub fn answer_to(&mut self, line: &str) -> String {
+        writeln!(self.input, "{line}").unwrap();
+        loop {
+            let said = self.line();
+            if said.starts_with("says") || said.starts_with("asks") || said.starts_with("careful") {
+                return said;
+            }
+        }
+    }
+
+    /// Ends with the conclusion and returns all that was still shown.
+    pub fn finish(mut self) -> String {
+        writeln!(self.input, "f").unwrap();
+        let mut all = String::new();
+        while let Ok(line) = self.lines.recv_timeout(PATIENCE) {
+            all.push_str(&line);
+            all.push('\n');
+        }
+        assert!(self.child.wait().unwrap().success(), "{all}");
+        all
+    }
+
+    /// Ends it as a power cut would.
+    pub fn kill(self) {
+        drop(self);
+    }
+}
+
+impl Drop for Keyed {
+    fn drop(&mut self) {
+        // It may have ended by itself.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
