@@ -6,16 +6,18 @@
 
 use super::common;
 use crate::{
+    hear::virtual_sound::{LOUDSPEAKER, MICROPHONE, Recording, VirtualSound},
     journal, profile,
-    simulate::{PrivateSound, Scenario, Side, SimulatedPart, Technician, Track},
+    simulate::{Scenario, SimulatedPart, Technician, waits},
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, RecvTimeoutError, unbounded};
 use miette::{IntoDiagnostic, WrapErr, miette};
 use std::{
     io::{BufRead, BufReader},
+    ops::Range,
     path::{Path, PathBuf},
-    process::{ExitCode, Stdio},
+    process::{Command, ExitCode, Stdio},
     thread,
     time::{Duration, Instant},
 };
@@ -41,7 +43,7 @@ pub(super) struct Args {
 }
 
 /// The voice has finished when the loudspeaker was quiet for this long.
-const QUIET: Duration = Duration::from_millis(450);
+const QUIET_MS: u64 = 450;
 /// A line that is not heard by then is taken as read on the screen.
 const UNHEARD: Duration = Duration::from_secs(4);
 /// After this long without any reaction the technician says it again.
@@ -67,19 +69,15 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let simulated = SimulatedPart::new(&scenario, &part, &meter).map_err(|text| miette!("{text}"))?;
     let technician = Technician::new(simulated, &scenario, &grammar);
 
-    let sound = PrivateSound::start()
-        .into_diagnostic()
-        .wrap_err("the demo needs a private sound server (package pulseaudio)")?;
+    let sound = VirtualSound::start().wrap_err("the demo needs a private sound server")?;
     println!(
         "INVENTED from end to end: vehicle, part, meter, readings and technician. Two voices without loudspeakers."
     );
     println!("{}\n", scenario.title);
-    let tracks = Tracks {
-        loudspeaker: Track::record(sound.recorder(Side::Loudspeaker)).into_diagnostic()?,
-        microphone: Track::record(sound.recorder(Side::Microphone)).into_diagnostic()?,
-    };
+    let tracks = Tracks { loudspeaker: sound.record(LOUDSPEAKER)?, microphone: sound.record(MICROPHONE)? };
 
-    let mut program = sound.command(std::env::current_exe().into_diagnostic()?);
+    let mut program = Command::new(std::env::current_exe().into_diagnostic()?);
+    program.envs(sound.env()).stdin(Stdio::null());
     program.args(["--profile", &scenario.profile, "--meter", &scenario.meter]);
     program.args(["--job", "demo, everything invented", "--simulated", "--headset", "--pace", PACE]);
     // The private sound server has a home of its own: the journal is to stay where journals are kept.
@@ -105,13 +103,13 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         let _ = child.kill();
     }
     let status = child.wait().into_diagnostic()?;
+    print_waits(&tracks, &spoken);
     if let Some(folder) = &args.record {
         std::fs::create_dir_all(folder).into_diagnostic()?;
-        tracks.loudspeaker.save(&folder.join("loudspeaker.wav")).into_diagnostic()?;
-        tracks.microphone.save(&folder.join("microphone.wav")).into_diagnostic()?;
+        tracks.loudspeaker.save(&folder.join("loudspeaker.wav"))?;
+        tracks.microphone.save(&folder.join("microphone.wav"))?;
     }
     let headline = result?;
-    print_latency(&tracks, &spoken);
     if !status.success() {
         return Err(miette!("the program ended with {status}"));
     }
@@ -121,9 +119,10 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
+/// Both sides of the conversation, recorded as a bystander would hear them.
 struct Tracks {
-    loudspeaker: Track,
-    microphone: Track,
+    loudspeaker: Recording,
+    microphone: Recording,
 }
 
 /// The program's lines as they come.
@@ -140,19 +139,19 @@ fn lines_of(output: impl std::io::Read + Send + 'static) -> Receiver<String> {
 }
 
 struct Conversation<'a> {
-    sound: &'a PrivateSound,
+    sound: &'a VirtualSound,
     tracks: &'a Tracks,
     scenario: &'a Scenario,
     technician: Technician<'a>,
-    /// From when to when each thing was played into the microphone.
-    spoken: Vec<(Instant, Instant)>,
+    /// From when to when each thing was played into the microphone, in milliseconds of its recording.
+    spoken: Vec<Range<u64>>,
 }
 
 impl Conversation<'_> {
     /// Talks until the program ends; returns the headline of the conclusion.
     fn lead(&mut self, lines: &Receiver<String>) -> miette::Result<String> {
         let mut headline = String::new();
-        let mut open: Option<(String, Instant)> = None;
+        let mut open: Option<(String, Shown)> = None;
         let mut waiting_since = Instant::now();
         let mut repeats = 0;
         loop {
@@ -162,7 +161,7 @@ impl Conversation<'_> {
                     let (who, text) = line.split_once(' ').unwrap_or((&line, ""));
                     let text = text.trim_start().split("  [").next().unwrap_or_default();
                     match who {
-                        "says" | "asks" => open = Some((text.to_owned(), Instant::now())),
+                        "says" | "asks" => open = Some((text.to_owned(), self.shown_now())),
                         "result" => {
                             if headline.is_empty() {
                                 text.clone_into(&mut headline);
@@ -177,7 +176,7 @@ impl Conversation<'_> {
                 Err(RecvTimeoutError::Timeout) => {}
             }
             let answer = match &open {
-                Some((line, since)) if self.has_finished(*since) => {
+                Some((line, shown)) if self.has_finished(*shown) => {
                     let answer = self.technician.answer(line);
                     open = None;
                     repeats = 0;
@@ -185,7 +184,11 @@ impl Conversation<'_> {
                 }
                 None if headline.is_empty()
                     && waiting_since.elapsed() > NO_REACTION
-                    && self.quiet_since(waiting_since) =>
+                    && self
+                        .tracks
+                        .loudspeaker
+                        .quiet_ms()
+                        .is_none_or(|quiet| u128::from(quiet) > NO_REACTION.as_millis()) =>
                 {
                     repeats += 1;
                     if repeats > MOST_REPEATS {
@@ -202,16 +205,17 @@ impl Conversation<'_> {
         }
     }
 
-    /// Whether the line that came at that time was heard to its end.
-    fn has_finished(&self, since: Instant) -> bool {
-        match self.tracks.loudspeaker.last_sound_since(since) {
-            Some(end) => end.elapsed() > QUIET,
-            None => since.elapsed() > UNHEARD,
-        }
+    fn shown_now(&self) -> Shown {
+        Shown { at: Instant::now(), heard_ms: self.tracks.loudspeaker.length_ms() }
     }
 
-    fn quiet_since(&self, since: Instant) -> bool {
-        self.tracks.loudspeaker.last_sound_since(since).is_none_or(|end| end.elapsed() > NO_REACTION)
+    /// Whether the line was heard to its end.
+    fn has_finished(&self, line: Shown) -> bool {
+        let length = self.tracks.loudspeaker.length_ms();
+        match self.tracks.loudspeaker.quiet_ms() {
+            Some(quiet) if length.saturating_sub(quiet) > line.heard_ms => quiet >= QUIET_MS,
+            _ => line.at.elapsed() > UNHEARD,
+        }
     }
 
     fn speak(&mut self, words: &str) -> miette::Result<()> {
@@ -219,7 +223,7 @@ impl Conversation<'_> {
         println!("{:<9}\"{words}\"", "(voice)");
         let file = std::env::temp_dir().join(format!("bothhands-voice-{}.wav", std::process::id()));
         let pace = self.scenario.words_per_minute.to_string();
-        let made = std::process::Command::new("espeak-ng")
+        let made = Command::new("espeak-ng")
             .args(["-v", &self.scenario.voice, "-s", &pace, "-w"])
             .arg(&file)
             .arg(words)
@@ -229,26 +233,28 @@ impl Conversation<'_> {
         if !made.success() {
             return Err(miette!("espeak-ng ended with {made}"));
         }
-        let from = Instant::now();
-        self.sound.play(&file).into_diagnostic()?;
-        self.spoken.push((from, Instant::now()));
+        let from = self.tracks.microphone.length_ms();
+        self.sound.speak(&file)?;
+        self.spoken.push(from..self.tracks.microphone.length_ms());
         let _ = std::fs::remove_file(&file);
         Ok(())
     }
 }
 
-/// How fast the answers came: from the last sound of the technician to the first of the loudspeaker, both recorded.
-fn print_latency(tracks: &Tracks, spoken: &[(Instant, Instant)]) {
-    let mut waits: Vec<u128> = spoken
-        .iter()
-        .filter_map(|(from, to)| {
-            let end = tracks.microphone.last_sound_between(*from, *to + Duration::from_millis(300))?;
-            let answer = tracks.loudspeaker.first_sound_since(end)?;
-            Some((answer - end).as_millis())
-        })
-        .filter(|wait| *wait < NO_REACTION.as_millis())
-        .collect();
-    waits.sort_unstable();
+/// When a line was shown, and how much of the loudspeaker had been recorded by then.
+#[derive(Clone, Copy)]
+struct Shown {
+    at: Instant,
+    heard_ms: u64,
+}
+
+/// How fast the answers came.
+fn print_waits(tracks: &Tracks, spoken: &[Range<u64>]) {
+    let ahead = |track: &Recording| i64::try_from(track.length_ms()).unwrap_or_default();
+    let lead_ms = ahead(&tracks.loudspeaker) - ahead(&tracks.microphone);
+    let (microphone, loudspeaker) = (tracks.microphone.samples(), tracks.loudspeaker.samples());
+    let limit = u64::try_from(NO_REACTION.as_millis()).unwrap_or(u64::MAX);
+    let waits = waits(&microphone, &loudspeaker, lead_ms, spoken, limit);
     if let (Some(median), Some(late)) = (waits.get(waits.len() / 2), waits.get(waits.len() * 95 / 100)) {
         println!(
             "\nFrom the end of speech to the first sound of the answer, {} answers: median {median} ms, 95th percentile \

@@ -4,13 +4,11 @@
 //! see the session. Whatever it takes part in is stamped as simulated.
 
 mod part;
-mod room;
 mod scenario;
-mod sound;
 mod technician;
+mod waits;
 
 pub use part::SimulatedPart;
-pub use room::Track;
 pub use scenario::{Scenario, ScenarioError, Slip};
-pub use sound::{PrivateSound, Side};
 pub use technician::Technician;
+pub use waits::waits;
