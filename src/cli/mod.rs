@@ -11,6 +11,7 @@ mod judge;
 mod report;
 mod resume;
 mod run;
+mod settings;
 mod trial;
 
 use clap::{Parser, Subcommand};
@@ -46,6 +47,8 @@ enum Command {
     Check(check::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// Print the settings and where each comes from, or write a settings file
+    Settings(settings::Args),
     /// Print what may be said and typed
     Card(card::Args),
 }
@@ -68,6 +71,7 @@ pub fn main() -> ExitCode {
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Settings(args)) => settings::run(&args),
         Some(Command::Card(args)) => card::run(&args),
     };
     match done {

@@ -1,9 +1,9 @@
 //! Owns the line that is typed into on the full screen: bytes of the terminal in, whole lines out.
 
+use super::{Input, TALK};
+
 /// What Ctrl-C stands for: it asks before it stops. A second one answers the question.
 const STOP: [&str; 2] = ["q", "y"];
-/// What Tab stands for.
-pub const TALK: &str = "t";
 /// Letters that a line may have.
 const LONGEST: usize = 200;
 
@@ -36,7 +36,7 @@ impl Editor {
     }
 
     /// Takes what the terminal sent and returns the lines that were ended by Enter.
-    pub fn take(&mut self, bytes: &[u8]) -> Vec<String> {
+    pub fn take(&mut self, bytes: &[u8]) -> Vec<Input> {
         self.rest.extend_from_slice(bytes);
         let mut lines = Vec::new();
         while let Some((key, used)) = key(&self.rest) {
@@ -45,14 +45,14 @@ impl Editor {
             match key {
                 Key::Letter(letter) if self.text.chars().count() < LONGEST => self.text.push(letter),
                 Key::Letter(_) | Key::Other => {}
-                Key::Enter => lines.push(std::mem::take(&mut self.text)),
+                Key::Enter => lines.push(Input::Line(std::mem::take(&mut self.text))),
                 Key::Erase => drop(self.text.pop()),
                 Key::EraseAll => self.text.clear(),
                 // What was half typed stays: the reading may be spoken while a word is being typed.
-                Key::Talk => lines.push(TALK.to_owned()),
+                Key::Talk => lines.push(Input::Line(TALK.to_owned())),
                 Key::Stop => {
                     self.text.clear();
-                    lines.push(STOP[usize::from(stopping)].to_owned());
+                    lines.push(Input::Line(STOP[usize::from(stopping)].to_owned()));
                     self.stopping = true;
                 }
             }
@@ -126,9 +126,17 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
+    fn plain(inputs: Vec<Input>) -> Vec<String> {
+        let line = |input| match input {
+            Input::Line(line) => line,
+            Input::Talk(_) => panic!("the terminal has no pedal"),
+        };
+        inputs.into_iter().map(line).collect()
+    }
+
     fn typed(bytes: &[u8]) -> (Vec<String>, String) {
         let mut editor = Editor::default();
-        let lines = editor.take(bytes);
+        let lines = plain(editor.take(bytes));
         (lines, editor.text().to_owned())
     }
 
@@ -180,8 +188,8 @@ mod tests {
             let bytes: Vec<u8> = bytes.into_iter().filter(|byte| *byte != 0x1b).collect();
             let cut = cut.min(bytes.len());
             let mut editor = Editor::default();
-            let mut lines = editor.take(&bytes[..cut]);
-            lines.extend(editor.take(&bytes[cut..]));
+            let mut lines = plain(editor.take(&bytes[..cut]));
+            lines.extend(plain(editor.take(&bytes[cut..])));
             prop_assert_eq!((lines, editor.text().to_owned()), typed(&bytes));
         }
     }

@@ -3,14 +3,18 @@
 //! The order is what makes the log one that cannot be lost: an event is on the disk before anything is said about it.
 
 mod past;
+mod talk;
+#[cfg(test)]
+mod tests;
 
 pub use past::{PastError, Replayed, record, replay};
+pub use talk::Talking;
 
 use crate::{
     grammar::{Context, Grammar},
     hear::{HearEvent, Levels},
     journal::{Entry, Journal, JournalError},
-    keys,
+    keys::{self, Input},
     screen::{self, Listening, Screen},
     session::{Action, End, Event, Outcome, Phase, Session, State},
     speak::{Voice, VoiceEvent, spoken_form},
@@ -74,6 +78,8 @@ pub struct Live {
     pub headset: bool,
     /// What is being said.
     pub saying: Saying,
+    /// When the microphone is open.
+    pub talking: Talking,
 }
 
 /// What is being said, as far as the loop has to know.
@@ -92,13 +98,14 @@ pub struct Saying {
 }
 
 impl Live {
-    /// Runs from [`Event::Started`] to the end. `keys` are typed lines; without ears, their end ends the session.
+    /// Runs from [`Event::Started`] to the end. `keys` are typed lines and pedals; without ears, their end ends the session.
     ///
     /// # Errors
     /// [`LiveError`]; whatever was acknowledged is in the journal.
-    pub fn run(&mut self, keys: &Receiver<String>) -> Result<End, LiveError> {
+    pub fn run(&mut self, keys: &Receiver<Input>) -> Result<End, LiveError> {
         let mut heard_for = None;
         self.listen(&mut heard_for);
+        self.set_ears();
         if let Some(end) = self.take(&Event::Started)? {
             return self.close(end);
         }
@@ -110,7 +117,11 @@ impl Live {
             let voice = self.voice.events().clone();
             let ended = select! {
                 recv(keys) -> line => match line {
-                    Ok(line) => self.typed(&line)?,
+                    Ok(Input::Line(line)) => self.typed(&line)?,
+                    Ok(Input::Talk(down)) => {
+                        self.talk(|talking| talking.pedal(down, Instant::now()));
+                        None
+                    }
                     Err(_) if self.ears.is_none() => {
                         self.finish_speaking();
                         return Err(LiveError::InputEnded);
@@ -154,6 +165,7 @@ impl Live {
     fn show_listening(&mut self) {
         let (ears, levels) = match &self.ears {
             None => (screen::Ears::None, None),
+            Some(ears) if self.talking.is_shut() => (screen::Ears::Shut, ears.levels()),
             Some(ears) if self.saying.muted => (screen::Ears::OwnVoice, ears.levels()),
             Some(ears) => (screen::Ears::Open, ears.levels()),
         };
@@ -161,6 +173,17 @@ impl Live {
     }
 
     fn typed(&mut self, line: &str) -> Result<Option<End>, LiveError> {
+        match line.trim() {
+            keys::TALK => {
+                self.talk(Talking::key);
+                return Ok(None);
+            }
+            keys::SWITCH_TALK => {
+                self.switch_talk();
+                return Ok(None);
+            }
+            _ => {}
+        }
         // A key stops the voice at once, before anything else.
         self.hush();
         self.saying.lines.clear();
@@ -169,11 +192,42 @@ impl Live {
         self.take(&Event::Keyed { text: line.to_owned(), utterance })
     }
 
+    /// The talk key or the pedal: whoever wants to talk is not talked to.
+    fn talk(&mut self, change: impl FnOnce(&mut Talking)) {
+        change(&mut self.talking);
+        if !self.talking.is_shut() && !self.saying.lines.is_empty() {
+            self.hush();
+            self.saying.lines.clear();
+        }
+        self.set_ears();
+    }
+
+    fn switch_talk(&mut self) {
+        let text = match (self.ears.is_some(), self.talking.switch()) {
+            (false, _) => "There is no microphone: keys alone.",
+            (true, true) => "The microphone listens while the talk key or the pedal is pressed.",
+            (true, false) => "The microphone is open.",
+        };
+        self.hush();
+        self.screen.notice(text);
+        self.speak(text);
+        self.set_ears();
+    }
+
+    /// Opens or shuts the ears: they are shut while our own voice could be heard, and while nobody presses to talk.
+    fn set_ears(&mut self) {
+        if let Some(ears) = &mut self.ears {
+            ears.mute(self.saying.muted || self.talking.is_shut());
+        }
+    }
+
     fn heard(&mut self, event: HearEvent) -> Result<Option<End>, LiveError> {
         match event {
             HearEvent::Heard(heard) => {
                 let speech = heard.hearing.outcome != Outcome::NoSpeech;
                 if speech {
+                    self.talking.heard();
+                    self.set_ears();
                     self.hush();
                     self.saying.lines.clear();
                 }
@@ -211,6 +265,8 @@ impl Live {
     }
 
     fn tick(&mut self) -> Result<Option<End>, LiveError> {
+        self.talking.tick(Instant::now());
+        self.set_ears();
         if self.session.is_reminder_due(&self.state, Timestamp::now()) {
             return self.take(&Event::Tick);
         }
@@ -248,11 +304,9 @@ impl Live {
     }
 
     fn speak(&mut self, text: &str) {
-        if !self.headset
-            && let Some(ears) = &mut self.ears
-        {
-            ears.mute(true);
+        if !self.headset {
             self.saying.muted = true;
+            self.set_ears();
         }
         self.saying.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
         self.saying.lines.push(text.to_owned());
@@ -271,10 +325,8 @@ impl Live {
                 if !self.saying.cut_off {
                     self.saying.lines.clear();
                 }
-                if let Some(ears) = &mut self.ears {
-                    ears.mute(false);
-                    self.saying.muted = false;
-                }
+                self.saying.muted = false;
+                self.set_ears();
             }
             VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
             VoiceEvent::Trouble(text) => self.screen.notice(&text),

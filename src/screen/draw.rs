@@ -18,19 +18,13 @@ pub struct Look {
 }
 
 impl Look {
-    /// As the environment asks: no colour where `NO_COLOR` is set and not empty (no-color.org).
-    #[must_use]
-    pub fn from_environment() -> Self {
-        Self { colour: std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty()) }
-    }
-
     fn coloured(self, style: Style, colour: Color) -> Style {
         if self.colour { style.fg(colour) } else { style }
     }
 }
 
 /// Shown at the end of the line that is typed into.
-const KEYS: &str = "Enter takes it   ? help   Ctrl-C stop";
+const KEYS: &str = "Enter takes it   Tab talk   ? help   Ctrl-C stop";
 /// Levels between which the bar is drawn, in decibels against full scale.
 const BAR_DB: (f32, f32) = (-70.0, 0.0);
 /// Cells of the bar.

@@ -2,7 +2,7 @@
 
 use super::{Listening, Look, Picture, Screen, View, draw::draw, terminal};
 use crate::{
-    keys::Editor,
+    keys::{Editor, Input},
     session::{Event, Kind, Session, State},
 };
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded, unbounded};
@@ -44,7 +44,7 @@ impl Full {
     ///
     /// # Errors
     /// Where the terminal cannot be used.
-    pub fn start(look: Look) -> io::Result<(Self, Receiver<String>)> {
+    pub fn start(look: Look) -> io::Result<(Self, Receiver<Input>)> {
         terminal::take()?;
         let shared = Arc::new(Shared { picture: Mutex::default() });
         // One wake-up that waits is enough, whatever changed: all of the picture is drawn.
@@ -137,7 +137,7 @@ fn keep_drawing(shared: &Shared, woken: &Receiver<()>, look: Look) {
 
 /// Reads keys until the terminal is gone. Bytes are read here and not through crossterm's events: those spin without end on
 /// a terminal that was closed (0.29).
-fn read_keys(shared: &Shared, wake: &Sender<()>, send: &Sender<String>) {
+fn read_keys(shared: &Shared, wake: &Sender<()>, send: &Sender<Input>) {
     let mut editor = Editor::default();
     let mut bytes = [0; 256];
     loop {
