@@ -334,8 +334,12 @@ fn resuming_takes_safety_leads_and_temperature_anew() {
     let answer = dialogue.event(&Event::Started);
     assert!(answer.contains("Going on."), "{answer}");
     assert_eq!(dialogue.state.phase, Phase::Gate(0));
-    dialogue.prepare();
+    dialogue.prepare_with("zero point two one zero");
     assert_eq!(dialogue.said("five point three one five"), "5.315. In. Pin 3, coil C.");
+    // Both readings of the leads count.
+    let evidence = dialogue.state.evidence(&dialogue.session.profile);
+    assert_eq!(evidence.leads.shown().unwrap().to_string(), "0.210 Ω");
+    assert_eq!(evidence.further.lead_repeats.len(), 1);
 }
 
 #[test]
