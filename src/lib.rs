@@ -15,6 +15,7 @@ pub mod quantity;
 pub mod report;
 pub mod screen;
 pub mod session;
+pub mod settings;
 pub mod simulate;
 pub mod speak;
 pub mod verdict;

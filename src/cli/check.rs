@@ -128,7 +128,7 @@ fn check_microphone() -> miette::Result<String> {
 
 #[cfg(feature = "voice")]
 fn check_voice() -> miette::Result<String> {
-    crate::speak::SystemVoice::start(0.0).map_err(|error| miette::miette!("{error}"))?;
+    crate::speak::SystemVoice::start(0.0, None).map_err(|error| miette::miette!("{error}"))?;
     Ok("speaks".into())
 }
 

@@ -3,17 +3,19 @@
 use crate::{
     grammar::Grammar,
     journal::{self, Journal},
+    keys::Input,
     live::{self, Ears, Live},
     report,
-    screen::Plain,
+    screen::{self, Full, Look, Plain, Screen},
     session::{End, Session, State},
+    settings::{self, Layer, Scale, Settings, Talk},
     speak::{Silent, Voice},
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, unbounded};
-use miette::IntoDiagnostic;
+use miette::{IntoDiagnostic, WrapErr};
 use std::{
-    io::BufRead,
+    io::{BufRead, IsTerminal, Write},
     path::{Path, PathBuf},
     process::ExitCode,
     sync::Arc,
@@ -22,47 +24,88 @@ use std::{
 
 /// Options about devices that running and resuming share.
 #[derive(Debug, Clone, ClapArgs)]
+#[command(next_help_heading = "Settings (bothhands settings prints those in force)")]
 pub(super) struct Devices {
     /// Use keys alone: no microphone, no voice
-    #[arg(long)]
-    pub keys: bool,
-    /// Show plain lines, one after the other, instead of the large view
-    #[arg(long)]
-    pub plain: bool,
+    #[arg(long, value_name = "true|false", num_args = 0..=1, require_equals = true,
+          default_missing_value = "true", hide_possible_values = true)]
+    pub keys: Option<bool>,
+    /// Show plain lines, one after the other, instead of the large view: for screen readers and logs
+    #[arg(long, value_name = "true|false", num_args = 0..=1, require_equals = true,
+          default_missing_value = "true", hide_possible_values = true)]
+    pub plain: Option<bool>,
+    /// Colours in the large view [env: NO_COLOR turns them off]
+    #[arg(long, value_name = "true|false", num_args = 0..=1, require_equals = true,
+          default_missing_value = "true", hide_possible_values = true)]
+    pub colour: Option<bool>,
     /// Show the lines without speaking them
-    #[arg(long)]
-    pub silent: bool,
+    #[arg(long, value_name = "true|false", num_args = 0..=1, require_equals = true,
+          default_missing_value = "true", hide_possible_values = true)]
+    pub silent: Option<bool>,
     /// The voice goes to a headset: keep listening while it speaks, and stop it when you speak
-    #[arg(long)]
-    pub headset: bool,
+    #[arg(long, value_name = "true|false", num_args = 0..=1, require_equals = true,
+          default_missing_value = "true", hide_possible_values = true)]
+    pub headset: Option<bool>,
     /// The microphone, by its name or a part of it
     #[arg(long, value_name = "NAME")]
     pub microphone: Option<String>,
-    /// Folder of a vosk model to listen with, instead of the one that comes along
-    #[arg(long, value_name = "DIR", env = "BOTHHANDS_MODEL")]
-    pub model: Option<PathBuf>,
+    /// When the microphone listens: always, or while the talk key or the pedal is pressed
+    #[arg(long, value_name = "WHEN")]
+    pub talk: Option<Talk>,
     /// Pace of the voice, from -100 (slow) to 100 (fast)
-    #[arg(long, value_name = "PACE", default_value_t = 20, allow_negative_numbers = true,
-          value_parser = clap::value_parser!(i8).range(-100..=100))]
-    pub pace: i8,
-    /// Where journals are kept (in `sessions` below it), instead of the usual place for data
-    #[arg(long, value_name = "DIR", env = "BOTHHANDS_DATA")]
+    #[arg(long, value_name = "PACE", allow_negative_numbers = true, value_parser = scale)]
+    pub pace: Option<Scale>,
+    /// Loudness of the voice, from -100 (quiet) to 100 (full)
+    #[arg(long, value_name = "VOLUME", allow_negative_numbers = true, value_parser = scale)]
+    pub volume: Option<Scale>,
+    /// Folder of a vosk model to listen with, instead of the one that comes along [env: BOTHHANDS_MODEL]
+    #[arg(long, value_name = "DIR")]
+    pub model: Option<PathBuf>,
+    /// Where journals are kept (in `sessions` below it), instead of the usual place [env: BOTHHANDS_DATA]
+    #[arg(long, value_name = "DIR")]
     pub data: Option<PathBuf>,
 }
 
 impl Devices {
-    /// The folder that journals are kept in.
-    pub fn data_folder(&self) -> miette::Result<PathBuf> {
-        match &self.data {
-            Some(folder) => Ok(folder.join("sessions")),
-            None => Ok(journal::default_folder()?),
-        }
+    /// The settings in force: these options over the environment over the person's file.
+    pub fn settle(&self) -> miette::Result<Settings> {
+        let file = match settings::place() {
+            Some(path) => settings::read(&path)?.unwrap_or_default(),
+            None => Layer::default(),
+        };
+        let environment = Layer::environment(|name| std::env::var_os(name));
+        let command_line = Layer {
+            keys: self.keys,
+            plain: self.plain,
+            colour: self.colour,
+            silent: self.silent,
+            headset: self.headset,
+            microphone: self.microphone.clone(),
+            talk: self.talk,
+            pace: self.pace,
+            volume: self.volume,
+            model: self.model.clone(),
+            data: self.data.clone(),
+        };
+        Ok(Settings::of(file, environment, command_line))
     }
+}
 
-    /// How this session is spoken to, for the journal's head.
-    pub fn ways(&self) -> String {
-        if self.keys { "keys" } else { "voice and keys" }.to_owned()
+fn scale(text: &str) -> Result<Scale, String> {
+    text.parse::<i64>().map_err(|error| error.to_string())?.try_into()
+}
+
+/// The folder that journals are kept in.
+pub(super) fn data_folder(settings: &Settings) -> miette::Result<PathBuf> {
+    match &settings.data.value {
+        Some(folder) => Ok(folder.join("sessions")),
+        None => Ok(journal::default_folder()?),
     }
+}
+
+/// How this session is spoken to, for the journal's head.
+pub(super) fn ways(settings: &Settings) -> String {
+    if settings.keys.value { "keys" } else { "voice and keys" }.to_owned()
 }
 
 /// The words of the program's language.
@@ -81,17 +124,20 @@ pub(super) struct Opened {
 pub(super) type ReadyEars = Box<dyn FnOnce(&Session, &State, &Path) -> miette::Result<Box<dyn Ears>>>;
 
 /// Opens what the options ask for.
-pub(super) fn open(devices: &Devices) -> miette::Result<Opened> {
-    if devices.keys {
+pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
+    if settings.keys.value {
         return Ok(Opened { ears: None, voice: Box::<Silent>::default(), notice: None });
     }
     #[cfg(feature = "voice")]
     {
-        let ears = super::ears::prepare(devices)?;
-        let (voice, notice) = if devices.silent {
+        let ears = super::ears::prepare(settings)?;
+        let (voice, notice) = if settings.silent.value {
             (Box::<Silent>::default() as Box<dyn Voice>, None)
         } else {
-            match crate::speak::SystemVoice::start(f32::from(devices.pace)) {
+            match crate::speak::SystemVoice::start(
+                f32::from(settings.pace.value.get()),
+                settings.volume.value.map(|volume| f32::from(volume.get())),
+            ) {
                 Ok(voice) => (Box::new(voice) as Box<dyn Voice>, None),
                 Err(error) => {
                     let text = format!("There is no voice ({error}); the lines are shown only.");
@@ -110,7 +156,7 @@ pub(super) fn open(devices: &Devices) -> miette::Result<Opened> {
 
 /// Runs a session to its end and leaves report and summary behind.
 pub(super) fn lead(
-    devices: &Devices,
+    settings: &Settings,
     session: Session,
     state: State,
     journal: Journal,
@@ -121,31 +167,34 @@ pub(super) fn lead(
         Some(ready) => Some(ready(&session, &state, &journal.clips())?),
         None => None,
     };
+    screen::outlive_terminal();
+    let (screen, typed) = open_screen(settings)?;
     let mut live = Live {
         session,
         state,
         journal,
         voice: opened.voice,
-        screen: Box::new(Plain::new(std::io::stdout())),
+        screen,
         ears,
-        headset: devices.headset,
+        headset: settings.headset.value,
         saying: live::Saying::default(),
+        talking: live::Talking::new(settings.talk.value == Talk::Push),
     };
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);
     }
     live.screen.notice(&format!("Journal: {}", path.display()));
-    let done = live.run(&typed_lines());
+    let done = live.run(&typed);
     // Ears hold the microphone and a thread: they end here, before the report is written.
     drop(live);
     match done {
         Ok(End::Concluded) => {
             let html = leave_report(&path)?;
-            println!("\nJournal: {}\nReport:  {}", path.display(), html.display());
+            print(&format!("\nJournal: {}\nReport:  {}", path.display(), html.display()));
             Ok(ExitCode::SUCCESS)
         }
         Ok(End::Left) => {
-            println!("\nGo on with: bothhands resume {}", path.display());
+            print(&format!("\nGo on with: bothhands resume {}", path.display()));
             Ok(ExitCode::SUCCESS)
         }
         Err(error) => Err(miette::Report::msg(error)
@@ -161,18 +210,36 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 /// Prints the summary of a journal and writes its page beside it.
 pub(super) fn leave_report(journal: &Path) -> miette::Result<PathBuf> {
     let record = record(journal)?;
-    println!("\n{}", report::text(&record));
     let folder = journal.parent().unwrap_or(Path::new("."));
-    Ok(report::save(folder, &record).into_diagnostic()?.html)
+    let html = report::save(folder, &record).into_diagnostic()?.html;
+    print(&format!("\n{}", report::text(&record)));
+    Ok(html)
+}
+
+/// Prints a line. A terminal that is gone is no reason to break off what is being saved.
+fn print(text: &str) {
+    let _ = writeln!(std::io::stdout(), "{text}");
+}
+
+/// The full screen where both ends are a terminal, else plain lines.
+fn open_screen(settings: &Settings) -> miette::Result<(Box<dyn Screen>, Receiver<Input>)> {
+    let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
+    if settings.plain.value || !terminal {
+        return Ok((Box::new(Plain::new(std::io::stdout())), typed_lines()));
+    }
+    let (full, typed) = Full::start(Look { colour: settings.colour.value })
+        .into_diagnostic()
+        .wrap_err("the terminal cannot be filled; with --plain it is written line by line")?;
+    Ok((Box::new(full), typed))
 }
 
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.
-fn typed_lines() -> Receiver<String> {
+fn typed_lines() -> Receiver<Input> {
     let (send, lines) = unbounded();
     thread::spawn(move || {
         for line in std::io::stdin().lock().lines() {
             let Ok(line) = line else { return };
-            if send.send(line).is_err() {
+            if send.send(Input::Line(line)).is_err() {
                 return;
             }
         }

@@ -89,6 +89,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     if let Some(model) = &args.model {
         program.arg("--model").arg(model);
     }
+    // The demo is the same for everybody.
+    program.env(crate::settings::VARIABLE, "");
     let mut child = program.stdout(Stdio::piped()).spawn().into_diagnostic()?;
     let lines = lines_of(child.stdout.take().ok_or_else(|| miette!("the program has no output"))?);
 

@@ -1,10 +1,11 @@
 //! Owns the ears of the command line: the listener with the shipped or a given model, set to what may be said.
 
-use super::common::{Devices, ReadyEars};
+use super::common::ReadyEars;
 use crate::{
     grammar::{Context, Grammar},
     hear::{Config, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
     live::Ears,
+    settings::Settings,
 };
 use crossbeam_channel::Receiver;
 use std::sync::Arc;
@@ -20,6 +21,10 @@ impl Ears for Listener {
         Self::mute(self, muted);
     }
 
+    fn levels(&self) -> Option<crate::hear::Levels> {
+        Some(self.level())
+    }
+
     fn events(&self) -> &Receiver<HearEvent> {
         Self::events(self)
     }
@@ -32,9 +37,9 @@ pub(super) fn parser(grammar: &Grammar, context: &Context) -> Parse {
 }
 
 /// Checks model and microphone now; the listener starts when the folder for clips is there.
-pub(super) fn prepare(devices: &Devices) -> miette::Result<ReadyEars> {
-    let model = Model::load(&ModelFolder::find(devices.model.as_deref())?)?;
-    let microphone = Microphone::new(devices.microphone.clone());
+pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
+    let model = Model::load(&ModelFolder::find(settings.model.value.as_deref())?)?;
+    let microphone = Microphone::new(settings.microphone.value.clone());
     microphone.check()?;
     Ok(Box::new(move |session, state, clips| {
         let context = session.context(state);

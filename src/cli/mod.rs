@@ -11,10 +11,11 @@ mod judge;
 mod report;
 mod resume;
 mod run;
+mod settings;
 mod trial;
 
 use clap::{Parser, Subcommand};
-use std::process::ExitCode;
+use std::{io::Write, process::ExitCode};
 
 /// A pair of hands for the technician who holds both probes: says which pin is next, hears the reading, judges it.
 #[derive(Debug, Parser)]
@@ -46,6 +47,8 @@ enum Command {
     Check(check::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// Print the settings and where each comes from, or write a settings file
+    Settings(settings::Args),
     /// Print what may be said and typed
     Card(card::Args),
 }
@@ -68,12 +71,14 @@ pub fn main() -> ExitCode {
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Settings(args)) => settings::run(&args),
         Some(Command::Card(args)) => card::run(&args),
     };
     match done {
         Ok(code) => code,
         Err(error) => {
-            eprintln!("{error:?}");
+            // The terminal may be gone.
+            let _ = writeln!(std::io::stderr(), "{error:?}");
             ExitCode::FAILURE
         }
     }

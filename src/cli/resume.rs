@@ -26,10 +26,11 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    let settings = args.devices.settle()?;
     let path = match &args.journal {
         Some(path) => journal::locate(path)?,
         None => {
-            let folder = args.devices.data_folder()?;
+            let folder = common::data_folder(&settings)?;
             journal::latest(&folder)?
                 .ok_or_else(|| miette!("there is no session without a conclusion in {}", folder.display()))?
         }
@@ -47,12 +48,12 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         ));
     }
     let Replayed { session, state, .. } = live::replay(&past, common::grammar()?)?;
-    let opened = common::open(&args.devices)?;
+    let opened = common::open(&settings)?;
     let (journal, past) = Journal::reopen(&path)?;
     if let Some(torn) = &past.torn {
         let where_to =
             torn.saved.as_ref().map_or(String::new(), |file| format!(" and kept in {}", file.display()));
         println!("notice   The last line was cut off; it was never acknowledged. It is set aside{where_to}.");
     }
-    common::lead(&args.devices, session, state, journal, opened)
+    common::lead(&settings, session, state, journal, opened)
 }

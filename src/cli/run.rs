@@ -35,8 +35,9 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let meter = profile::find_meter(
         args.meter.as_deref().ok_or_else(|| missing("meter", profile::available_meters()))?,
     )?;
+    let settings = args.devices.settle()?;
     let grammar = common::grammar()?;
-    let opened = common::open(&args.devices)?;
+    let opened = common::open(&settings)?;
     let header = Header {
         format: FORMAT,
         program: env!("CARGO_PKG_VERSION").to_owned(),
@@ -47,13 +48,13 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         meter_fingerprint: meter.value.fingerprint.clone(),
         meter_text: meter.text,
         job: args.job.clone(),
-        ways: args.devices.ways(),
+        ways: common::ways(&settings),
         simulated: args.simulated,
     };
-    let journal = Journal::create(&args.devices.data_folder()?, &header)?;
+    let journal = Journal::create(&common::data_folder(&settings)?, &header)?;
     let state = State::new(&part.value);
     let session = common::session(part.value, meter.value, grammar);
-    common::lead(&args.devices, session, state, journal, opened)
+    common::lead(&settings, session, state, journal, opened)
 }
 
 fn missing(what: &str, there: Vec<profile::Available>) -> miette::Report {

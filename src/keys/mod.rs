@@ -3,11 +3,29 @@
 //! A number is typed as shown (`5.2`, `4.72k`), a command as one sign ([`SIGNS`]) or in the words that may be said.
 //! Enter alone means yes. `w 1.9` takes back and replaces, `c 4 5.2` changes the reading at pin 4.
 
+mod editor;
+
+pub use editor::Editor;
+
 use crate::{
     grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
     profile::PinName,
     quantity::{Decimal, Prefix},
 };
+
+/// What comes from keys and pedals.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Input {
+    /// A line was typed, or a key or pedal stands for one.
+    Line(String),
+    /// A pedal that is held to talk went down (`true`) or up.
+    Talk(bool),
+}
+
+/// Typed, it opens the microphone for one thing said, where it only listens while pressed.
+pub const TALK: &str = "t";
+/// Typed, it changes between an open microphone and one that listens while pressed.
+pub const SWITCH_TALK: &str = "m";
 
 /// A sign and what it means.
 pub struct Sign {
@@ -98,7 +116,9 @@ pub fn card() -> String {
         text.push_str(&format!("  {:<14}{}\n", signs.join("  "), sign.meaning));
     }
     text.push_str(
-        "  w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n",
+        "  t (or Tab)    talk: opens the microphone once, where it listens on being pressed\n  \
+         m             microphone always open, or on being pressed\n  \
+         w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n",
     );
     text
 }

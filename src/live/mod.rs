@@ -3,15 +3,19 @@
 //! The order is what makes the log one that cannot be lost: an event is on the disk before anything is said about it.
 
 mod past;
+mod talk;
+#[cfg(test)]
+mod tests;
 
 pub use past::{PastError, Replayed, record, replay};
+pub use talk::Talking;
 
 use crate::{
     grammar::{Context, Grammar},
-    hear::HearEvent,
+    hear::{HearEvent, Levels},
     journal::{Entry, Journal, JournalError},
-    keys,
-    screen::Screen,
+    keys::{self, Input},
+    screen::{self, Listening, Screen},
     session::{Action, End, Event, Outcome, Phase, Session, State},
     speak::{Voice, VoiceEvent, spoken_form},
 };
@@ -20,7 +24,7 @@ use jiff::Timestamp;
 use std::time::{Duration, Instant};
 
 /// How often the time is looked at while nothing happens.
-const TICK: Duration = Duration::from_millis(250);
+const TICK: Duration = Duration::from_millis(100);
 /// Silence after which a confirmation has ended, in milliseconds.
 const PHRASE_ENDS: u32 = 300;
 /// Silence after which a reading or command has ended, in milliseconds.
@@ -34,6 +38,10 @@ pub trait Ears {
     fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32);
     /// While muted nothing is heard: our own voice must not be taken for a reading.
     fn mute(&mut self, muted: bool);
+    /// Levels and state now, where they are known.
+    fn levels(&self) -> Option<Levels> {
+        None
+    }
     /// What is heard.
     fn events(&self) -> &Receiver<HearEvent>;
 }
@@ -70,6 +78,8 @@ pub struct Live {
     pub headset: bool,
     /// What is being said.
     pub saying: Saying,
+    /// When the microphone is open.
+    pub talking: Talking,
 }
 
 /// What is being said, as far as the loop has to know.
@@ -77,6 +87,10 @@ pub struct Live {
 pub struct Saying {
     /// The number of the last order to the voice.
     last_order: u64,
+    /// The last order that the voice had carried out when it told that it is quiet.
+    quiet_after: u64,
+    /// Whether the ears are shut because the voice speaks.
+    muted: bool,
     /// The lines since it was quiet last.
     lines: Vec<String>,
     /// Whether sound in the room cut them off: if it was no speech, they are said again.
@@ -84,24 +98,30 @@ pub struct Saying {
 }
 
 impl Live {
-    /// Runs from [`Event::Started`] to the end. `keys` are typed lines; without ears, their end ends the session.
+    /// Runs from [`Event::Started`] to the end. `keys` are typed lines and pedals; without ears, their end ends the session.
     ///
     /// # Errors
     /// [`LiveError`]; whatever was acknowledged is in the journal.
-    pub fn run(&mut self, keys: &Receiver<String>) -> Result<End, LiveError> {
+    pub fn run(&mut self, keys: &Receiver<Input>) -> Result<End, LiveError> {
         let mut heard_for = None;
         self.listen(&mut heard_for);
+        self.set_ears();
         if let Some(end) = self.take(&Event::Started)? {
             return self.close(end);
         }
         let mut keys = keys.clone();
         loop {
             self.listen(&mut heard_for);
+            self.show_listening();
             let ears = self.ears.as_ref().map_or_else(never, |ears| ears.events().clone());
             let voice = self.voice.events().clone();
             let ended = select! {
                 recv(keys) -> line => match line {
-                    Ok(line) => self.typed(&line)?,
+                    Ok(Input::Line(line)) => self.typed(&line)?,
+                    Ok(Input::Talk(down)) => {
+                        self.talk(|talking| talking.pedal(down, Instant::now()));
+                        None
+                    }
                     Err(_) if self.ears.is_none() => {
                         self.finish_speaking();
                         return Err(LiveError::InputEnded);
@@ -142,7 +162,28 @@ impl Live {
         }
     }
 
+    fn show_listening(&mut self) {
+        let (ears, levels) = match &self.ears {
+            None => (screen::Ears::None, None),
+            Some(ears) if self.talking.is_shut() => (screen::Ears::Shut, ears.levels()),
+            Some(ears) if self.saying.muted => (screen::Ears::OwnVoice, ears.levels()),
+            Some(ears) => (screen::Ears::Open, ears.levels()),
+        };
+        self.screen.listening(Listening { ears, levels });
+    }
+
     fn typed(&mut self, line: &str) -> Result<Option<End>, LiveError> {
+        match line.trim() {
+            keys::TALK => {
+                self.talk(Talking::key);
+                return Ok(None);
+            }
+            keys::SWITCH_TALK => {
+                self.switch_talk();
+                return Ok(None);
+            }
+            _ => {}
+        }
         // A key stops the voice at once, before anything else.
         self.hush();
         self.saying.lines.clear();
@@ -151,11 +192,42 @@ impl Live {
         self.take(&Event::Keyed { text: line.to_owned(), utterance })
     }
 
+    /// The talk key or the pedal: whoever wants to talk is not talked to.
+    fn talk(&mut self, change: impl FnOnce(&mut Talking)) {
+        change(&mut self.talking);
+        if !self.talking.is_shut() && !self.saying.lines.is_empty() {
+            self.hush();
+            self.saying.lines.clear();
+        }
+        self.set_ears();
+    }
+
+    fn switch_talk(&mut self) {
+        let text = match (self.ears.is_some(), self.talking.switch()) {
+            (false, _) => "There is no microphone: keys alone.",
+            (true, true) => "The microphone listens while the talk key or the pedal is pressed.",
+            (true, false) => "The microphone is open.",
+        };
+        self.hush();
+        self.screen.notice(text);
+        self.speak(text);
+        self.set_ears();
+    }
+
+    /// Opens or shuts the ears: they are shut while our own voice could be heard, and while nobody presses to talk.
+    fn set_ears(&mut self) {
+        if let Some(ears) = &mut self.ears {
+            ears.mute(self.saying.muted || self.talking.is_shut());
+        }
+    }
+
     fn heard(&mut self, event: HearEvent) -> Result<Option<End>, LiveError> {
         match event {
             HearEvent::Heard(heard) => {
                 let speech = heard.hearing.outcome != Outcome::NoSpeech;
                 if speech {
+                    self.talking.heard();
+                    self.set_ears();
                     self.hush();
                     self.saying.lines.clear();
                 }
@@ -193,6 +265,8 @@ impl Live {
     }
 
     fn tick(&mut self) -> Result<Option<End>, LiveError> {
+        self.talking.tick(Instant::now());
+        self.set_ears();
         if self.session.is_reminder_due(&self.state, Timestamp::now()) {
             return self.take(&Event::Tick);
         }
@@ -225,14 +299,14 @@ impl Live {
         for text in said {
             self.journal.append(Timestamp::now(), Entry::Spoken { text })?;
         }
+        self.screen.stands(&self.session, &self.state);
         Ok(end)
     }
 
     fn speak(&mut self, text: &str) {
-        if !self.headset
-            && let Some(ears) = &mut self.ears
-        {
-            ears.mute(true);
+        if !self.headset {
+            self.saying.muted = true;
+            self.set_ears();
         }
         self.saying.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
         self.saying.lines.push(text.to_owned());
@@ -243,14 +317,16 @@ impl Live {
     }
 
     fn spoke(&mut self, event: VoiceEvent) {
+        if let VoiceEvent::Quiet { after } = event {
+            self.saying.quiet_after = self.saying.quiet_after.max(after);
+        }
         match event {
             VoiceEvent::Quiet { after } if after >= self.saying.last_order => {
                 if !self.saying.cut_off {
                     self.saying.lines.clear();
                 }
-                if let Some(ears) = &mut self.ears {
-                    ears.mute(false);
-                }
+                self.saying.muted = false;
+                self.set_ears();
             }
             VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
             VoiceEvent::Trouble(text) => self.screen.notice(&text),
@@ -266,12 +342,10 @@ impl Live {
     /// Waits until the last line was spoken, but not for ever.
     fn finish_speaking(&mut self) {
         let until = Instant::now() + LAST_WORDS;
-        while let Ok(event) = self.voice.events().recv_deadline(until) {
-            match event {
-                VoiceEvent::Quiet { after } if after >= self.saying.last_order => return,
-                VoiceEvent::Trouble(text) => self.screen.notice(&text),
-                VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
-            }
+        // It may have told already.
+        while self.saying.quiet_after < self.saying.last_order {
+            let Ok(event) = self.voice.events().recv_deadline(until) else { return };
+            self.spoke(event);
         }
     }
 }

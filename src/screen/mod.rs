@@ -1,10 +1,30 @@
 //! Owns what the person sees while measuring: a view of what was said and heard, with no state of its own.
+//!
+//! [`Plain`] writes lines, for pipes and screen readers; [`Full`] fills a terminal with letters that are read from two metres.
 
+mod connector;
+mod draw;
+mod full;
+pub mod glyphs;
+mod picture;
 mod plain;
+mod terminal;
+#[cfg(test)]
+mod tests;
+mod view;
+mod wording;
 
+pub use draw::{Look, draw};
+pub use full::Full;
+pub use picture::Picture;
 pub use plain::Plain;
+pub use terminal::outlive_terminal;
+pub use view::{Last, PinMark, Probe, View};
 
-use crate::session::{Event, Kind};
+use crate::{
+    hear::Levels,
+    session::{Event, Kind, Session, State},
+};
 
 /// Something that shows the session.
 pub trait Screen: Send {
@@ -14,4 +34,31 @@ pub trait Screen: Send {
     fn came_in(&mut self, event: &Event);
     /// Something about the devices.
     fn notice(&mut self, text: &str);
+    /// Where the session stands now: after every step.
+    fn stands(&mut self, _session: &Session, _state: &State) {}
+    /// What the ears are at: several times a second.
+    fn listening(&mut self, _listening: Listening) {}
+}
+
+/// The ears, as they are shown.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Listening {
+    /// Whether they listen.
+    pub ears: Ears,
+    /// Levels of the microphone, where there is one.
+    pub levels: Option<Levels>,
+}
+
+/// Whether the ears listen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Ears {
+    /// There are none: keys alone.
+    #[default]
+    None,
+    /// They listen.
+    Open,
+    /// They are shut while the voice speaks.
+    OwnVoice,
+    /// They are shut until the talk key or the pedal is pressed.
+    Shut,
 }

@@ -1,7 +1,7 @@
 //! Owns the plain view: one line after the other, for terminals, pipes and screen readers alike. No colour carries meaning.
 
-use super::Screen;
-use crate::session::{Event, Kind, Outcome};
+use super::{Screen, wording};
+use crate::session::{Event, Kind};
 use std::io::Write;
 
 /// Width of the word in front of a line.
@@ -27,12 +27,7 @@ impl<W: Write + Send> Plain<W> {
 
 impl<W: Write + Send> Screen for Plain<W> {
     fn said(&mut self, text: &str, kind: Kind, aside: Option<&str>) {
-        let who = match kind {
-            Kind::Caution => "careful",
-            Kind::Question => "asks",
-            Kind::Prompt | Kind::Answer => "says",
-            Kind::Conclusion => "result",
-        };
+        let who = wording::who(kind);
         match aside {
             Some(aside) => self.line(who, &format!("{text}  [{aside}]")),
             None => self.line(who, text),
@@ -40,26 +35,12 @@ impl<W: Write + Send> Screen for Plain<W> {
     }
 
     fn came_in(&mut self, event: &Event) {
-        match event {
-            Event::Heard(hearing) => {
-                let words = |by: usize| hearing.opinions.get(by).map_or("", |opinion| opinion.words.as_str());
-                match &hearing.outcome {
-                    Outcome::Understood(_) => self.line("heard", words(0)),
-                    Outcome::Doubtful(_) => {
-                        self.line("heard", &format!("\"{}\" or \"{}\", not sure", words(0), words(1)));
-                    }
-                    Outcome::NotInGrammar => {
-                        self.line("heard", &format!("\"{}\", which says nothing here", words(0)));
-                    }
-                    Outcome::NoSpeech => {}
-                }
-            }
-            Event::Keyed { text, .. } => self.line("typed", text),
-            Event::Started | Event::Tick => {}
+        if let Some((who, what)) = wording::came_in(event) {
+            self.line(who, &what);
         }
     }
 
     fn notice(&mut self, text: &str) {
-        self.line("notice", text);
+        self.line(wording::NOTICE, text);
     }
 }

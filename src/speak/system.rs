@@ -39,18 +39,19 @@ pub struct SystemVoice {
 }
 
 impl SystemVoice {
-    /// Connects to the system's voice; `pace` from -100 (slow) to 100 (fast), 0 is the voice's own.
+    /// Connects to the system's voice; `pace` from -100 (slow) to 100 (fast), 0 is the voice's own;
+    /// `volume` from -100 (quiet) to 100 (full), none is its own.
     ///
     /// # Errors
     /// What the voice says when there is none (no speech service, no synthesiser).
-    pub fn start(pace: f32) -> Result<Self, String> {
+    pub fn start(pace: f32, volume: Option<f32>) -> Result<Self, String> {
         let (orders, inbox) = unbounded();
         let (tell, events) = unbounded();
         let (ready, is_ready) = crossbeam_channel::bounded(1);
         let callbacks = orders.clone();
         thread::Builder::new()
             .name("voice".into())
-            .spawn(move || match connect(&callbacks, pace, None) {
+            .spawn(move || match connect(&callbacks, pace, volume) {
                 Ok(tts) => {
                     let _ = ready.send(Ok(()));
                     let speaker = Speaker {
@@ -58,7 +59,7 @@ impl SystemVoice {
                         callbacks,
                         tell,
                         rate: pace,
-                        volume: None,
+                        volume,
                         waiting: VecDeque::new(),
                         until: None,
                         last: 0,

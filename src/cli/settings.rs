@@ -1,0 +1,36 @@
+//! Owns `settings`: prints what is in force and where it comes from, or writes the commented file.
+
+use super::common::Devices;
+use crate::settings::{self, SettingsError};
+use clap::Args as ClapArgs;
+use std::{path::PathBuf, process::ExitCode};
+
+/// Options of `settings`.
+#[derive(Debug, ClapArgs)]
+#[command(after_help = "Example: bothhands settings\nExample: bothhands settings --write")]
+pub(super) struct Args {
+    /// Write a commented settings file, where there is none yet: in the usual place, or as FILE
+    #[arg(long, value_name = "FILE", num_args = 0..=1)]
+    write: Option<Option<PathBuf>>,
+    #[command(flatten)]
+    devices: Devices,
+}
+
+pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    if let Some(file) = &args.write {
+        let path = file.clone().or_else(settings::place).ok_or(SettingsError::NoPlace)?;
+        settings::write(&path)?;
+        println!("Written: {}", path.display());
+        return Ok(ExitCode::SUCCESS);
+    }
+    let in_force = args.devices.settle()?;
+    match settings::place() {
+        Some(path) if path.exists() => println!("Settings file: {}\n", path.display()),
+        Some(path) => println!("Settings file: none in {}\n", path.display()),
+        None => println!("Settings file: none is read ({} is empty)\n", settings::VARIABLE),
+    }
+    for (key, value, origin) in in_force.lines() {
+        println!("{key:<12}{value:<32}{origin}");
+    }
+    Ok(ExitCode::SUCCESS)
+}

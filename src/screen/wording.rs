@@ -1,0 +1,35 @@
+//! Owns the words that both views put before what was said, heard and typed.
+
+use crate::session::{Event, Hearing, Kind, Outcome};
+
+/// Before something about the devices.
+pub(super) const NOTICE: &str = "notice";
+
+/// Before a line that is said.
+pub(super) fn who(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Caution => "careful",
+        Kind::Question => "asks",
+        Kind::Prompt | Kind::Answer => "says",
+        Kind::Conclusion => "result",
+    }
+}
+
+/// What came in, with the word before it; none for what is not shown.
+pub(super) fn came_in(event: &Event) -> Option<(&'static str, String)> {
+    match event {
+        Event::Heard(hearing) => heard(hearing).map(|text| ("heard", text)),
+        Event::Keyed { text, .. } => Some(("typed", text.clone())),
+        Event::Started | Event::Tick => None,
+    }
+}
+
+fn heard(hearing: &Hearing) -> Option<String> {
+    let words = |by: usize| hearing.opinions.get(by).map_or("", |opinion| opinion.words.as_str());
+    match &hearing.outcome {
+        Outcome::Understood(_) => Some(words(0).to_owned()),
+        Outcome::Doubtful(_) => Some(format!("\"{}\" or \"{}\", not sure", words(0), words(1))),
+        Outcome::NotInGrammar => Some(format!("\"{}\", which says nothing here", words(0))),
+        Outcome::NoSpeech => None,
+    }
+}

@@ -1,0 +1,91 @@
+//! Owns one layer of settings: what a file, the environment or a command line says, and what it leaves open.
+
+use serde::{Deserialize, Serialize};
+use std::{ffi::OsString, path::PathBuf};
+
+/// Environment variable that turns colours off (no-color.org).
+pub const NO_COLOUR: &str = "NO_COLOR";
+/// Environment variable that names the folder of the model.
+pub const MODEL: &str = "BOTHHANDS_MODEL";
+/// Environment variable that names the folder for data.
+pub const DATA: &str = crate::journal::DATA_VARIABLE;
+
+/// Settings as one source gives them. None: it does not say.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Layer {
+    /// Keys alone.
+    pub keys: Option<bool>,
+    /// Plain lines instead of the large view.
+    pub plain: Option<bool>,
+    /// Colours in the large view.
+    pub colour: Option<bool>,
+    /// Lines are shown and not spoken.
+    pub silent: Option<bool>,
+    /// The voice cannot reach the microphone.
+    pub headset: Option<bool>,
+    /// Name of the microphone, or a part of it.
+    pub microphone: Option<String>,
+    /// When the microphone listens.
+    pub talk: Option<Talk>,
+    /// Pace of the voice.
+    pub pace: Option<Scale>,
+    /// Loudness of the voice.
+    pub volume: Option<Scale>,
+    /// Folder of the model.
+    pub model: Option<PathBuf>,
+    /// Folder for data.
+    pub data: Option<PathBuf>,
+}
+
+impl Layer {
+    /// What the environment says. Empty variables count as not set.
+    pub fn environment(variable: impl Fn(&str) -> Option<OsString>) -> Self {
+        let set = |name: &str| variable(name).filter(|value| !value.is_empty());
+        Self {
+            colour: set(NO_COLOUR).map(|_| false),
+            model: set(MODEL).map(PathBuf::from),
+            data: set(DATA).map(PathBuf::from),
+            ..Self::default()
+        }
+    }
+}
+
+/// When the microphone listens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, clap::ValueEnum)]
+#[serde(rename_all = "kebab-case")]
+pub enum Talk {
+    /// Always, except while the voice speaks without a headset.
+    #[default]
+    Open,
+    /// While the talk key or the pedal is pressed.
+    Push,
+}
+
+/// A place on the scale of the voice: -100 to 100.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(try_from = "i64")]
+pub struct Scale(i8);
+
+impl Scale {
+    /// A place on the scale; none outside of it.
+    #[must_use]
+    pub const fn new(place: i8) -> Option<Self> {
+        if place >= -100 && place <= 100 { Some(Self(place)) } else { None }
+    }
+
+    /// The place, -100 to 100.
+    #[must_use]
+    pub fn get(self) -> i8 {
+        self.0
+    }
+}
+
+impl TryFrom<i64> for Scale {
+    type Error = String;
+
+    fn try_from(place: i64) -> Result<Self, String> {
+        let fits = i8::try_from(place).ok().and_then(Self::new);
+        fits.ok_or_else(|| format!("{place} is not between -100 and 100"))
+    }
+}

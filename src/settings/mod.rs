@@ -1,0 +1,139 @@
+//! Owns the settings: defaults, the person's file, the environment and the command line, one over the other.
+//!
+//! What is measured and with what is no setting: a profile or meter that is taken silently from last time would be the wrong
+//! one some day.
+
+mod file;
+mod layer;
+#[cfg(test)]
+mod tests;
+
+pub use file::{DEFAULT, SettingsError, VARIABLE, parse, place, read, write};
+pub use layer::{DATA, Layer, MODEL, NO_COLOUR, Scale, Talk};
+
+use std::{fmt, path::PathBuf};
+
+/// Pace of the voice where none is set: the voice's own is slow for daily use. Common practice, no source.
+const PACE: Scale = Scale::new(20).expect("within the scale");
+
+/// Where a setting comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// Nothing was said.
+    Default,
+    /// The settings file.
+    File,
+    /// The environment.
+    Environment,
+    /// The command line.
+    CommandLine,
+}
+
+impl fmt::Display for Origin {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(match self {
+            Self::Default => "default",
+            Self::File => "settings file",
+            Self::Environment => "environment",
+            Self::CommandLine => "command line",
+        })
+    }
+}
+
+/// A setting in force.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Setting<T> {
+    /// Its value.
+    pub value: T,
+    /// Where it comes from.
+    pub origin: Origin,
+}
+
+/// The settings in force.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Settings {
+    /// Keys alone: no microphone, no voice.
+    pub keys: Setting<bool>,
+    /// Plain lines instead of the large view.
+    pub plain: Setting<bool>,
+    /// Colours in the large view.
+    pub colour: Setting<bool>,
+    /// Lines are shown and not spoken.
+    pub silent: Setting<bool>,
+    /// The voice cannot reach the microphone.
+    pub headset: Setting<bool>,
+    /// Name of the microphone, or a part of it. None: the system's.
+    pub microphone: Setting<Option<String>>,
+    /// When the microphone listens.
+    pub talk: Setting<Talk>,
+    /// Pace of the voice.
+    pub pace: Setting<Scale>,
+    /// Loudness of the voice. None: its own.
+    pub volume: Setting<Option<Scale>>,
+    /// Folder of the model. None: the one that comes along.
+    pub model: Setting<Option<PathBuf>>,
+    /// Folder for data. None: the usual place.
+    pub data: Setting<Option<PathBuf>>,
+}
+
+impl Settings {
+    /// The settings from three layers; the later ones go before the earlier ones.
+    #[must_use]
+    pub fn of(file: Layer, environment: Layer, command_line: Layer) -> Self {
+        let layers =
+            [(Origin::CommandLine, command_line), (Origin::Environment, environment), (Origin::File, file)];
+        Self {
+            keys: pick(&layers, |layer| layer.keys, false),
+            plain: pick(&layers, |layer| layer.plain, false),
+            colour: pick(&layers, |layer| layer.colour, true),
+            silent: pick(&layers, |layer| layer.silent, false),
+            headset: pick(&layers, |layer| layer.headset, false),
+            microphone: pick(&layers, |layer| layer.microphone.clone().map(Some), None),
+            talk: pick(&layers, |layer| layer.talk, Talk::default()),
+            pace: pick(&layers, |layer| layer.pace, PACE),
+            volume: pick(&layers, |layer| layer.volume.map(Some), None),
+            model: pick(&layers, |layer| layer.model.clone().map(Some), None),
+            data: pick(&layers, |layer| layer.data.clone().map(Some), None),
+        }
+    }
+
+    /// Key, value as text, and origin of each, in the order of the file.
+    #[must_use]
+    pub fn lines(&self) -> Vec<(&'static str, String, Origin)> {
+        fn line<T>(
+            key: &'static str,
+            setting: &Setting<T>,
+            show: impl Fn(&T) -> String,
+        ) -> (&'static str, String, Origin) {
+            (key, show(&setting.value), setting.origin)
+        }
+        let switch = |on: &bool| on.to_string();
+        let path = |path: &Option<PathBuf>, else_: &str| {
+            path.as_ref().map_or(else_.to_owned(), |path| path.display().to_string())
+        };
+        vec![
+            line("keys", &self.keys, switch),
+            line("plain", &self.plain, switch),
+            line("colour", &self.colour, switch),
+            line("silent", &self.silent, switch),
+            line("headset", &self.headset, switch),
+            line("microphone", &self.microphone, |name| name.clone().unwrap_or("(the system's)".into())),
+            line("talk", &self.talk, |talk| match talk {
+                Talk::Open => "open".into(),
+                Talk::Push => "push".into(),
+            }),
+            line("pace", &self.pace, |pace| pace.get().to_string()),
+            line("volume", &self.volume, |volume| {
+                volume.map_or("(the voice's own)".into(), |volume| volume.get().to_string())
+            }),
+            line("model", &self.model, |folder| path(folder, "(the one that comes along)")),
+            line("data", &self.data, |folder| path(folder, "(the usual place)")),
+        ]
+    }
+}
+
+fn pick<T>(layers: &[(Origin, Layer); 3], key: impl Fn(&Layer) -> Option<T>, default: T) -> Setting<T> {
+    let set = layers.iter().find_map(|(origin, layer)| key(layer).map(|value| (value, *origin)));
+    let (value, origin) = set.unwrap_or((default, Origin::Default));
+    Setting { value, origin }
+}
