@@ -1,9 +1,11 @@
 //! Owns what several commands share: loading, opening the devices, running a session, and what is left behind after it.
 
+#[cfg(all(feature = "pedal", target_os = "linux"))]
+use crate::keys::{Editor, Pedal};
 use crate::{
     grammar::Grammar,
     journal::{self, Journal},
-    keys::Input,
+    keys::{self, Input, KeySource, Role},
     live::{self, Ears, Live},
     report,
     screen::{self, Full, Look, Plain, Screen},
@@ -12,7 +14,7 @@ use crate::{
     speak::{Silent, Voice},
 };
 use clap::Args as ClapArgs;
-use crossbeam_channel::{Receiver, unbounded};
+use crossbeam_channel::{Sender, unbounded};
 use miette::{IntoDiagnostic, WrapErr};
 use std::{
     io::{BufRead, IsTerminal, Write},
@@ -86,6 +88,8 @@ impl Devices {
             volume: self.volume,
             model: self.model.clone(),
             data: self.data.clone(),
+            pedal: None,
+            keypad: None,
         };
         Ok(Settings::of(file, environment, command_line))
     }
@@ -118,6 +122,7 @@ pub(super) struct Opened {
     ears: Option<ReadyEars>,
     voice: Box<dyn Voice>,
     notice: Option<String>,
+    keys: Vec<(Box<dyn KeySource>, Role)>,
 }
 
 /// Makes ears once the folder for clips is known.
@@ -125,8 +130,9 @@ pub(super) type ReadyEars = Box<dyn FnOnce(&Session, &State, &Path) -> miette::R
 
 /// Opens what the options ask for.
 pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
+    let keys = pedals(settings)?;
     if settings.keys.value {
-        return Ok(Opened { ears: None, voice: Box::<Silent>::default(), notice: None });
+        return Ok(Opened { ears: None, voice: Box::<Silent>::default(), notice: None, keys });
     }
     #[cfg(feature = "voice")]
     {
@@ -145,13 +151,40 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
                 }
             }
         };
-        Ok(Opened { ears: Some(ears), voice, notice })
+        Ok(Opened { ears: Some(ears), voice, notice, keys })
     }
     #[cfg(not(feature = "voice"))]
     Err(miette::miette!(
         help = "add --keys, or build with the feature `voice`",
         "this build has neither ears nor voice"
     ))
+}
+
+/// The pedal and the keypad of the settings, checked; they are looked for when the session begins.
+#[cfg(all(feature = "pedal", target_os = "linux"))]
+fn pedals(settings: &Settings) -> miette::Result<Vec<(Box<dyn KeySource>, Role)>> {
+    let mut keys: Vec<(Box<dyn KeySource>, Role)> = Vec::new();
+    if let Some(pedal) = &settings.pedal.value {
+        let checked = Pedal::new(pedal, &grammar()?, keys::key_code)
+            .map_err(|what| miette::miette!("the pedal of the settings cannot be used: {what}"))?;
+        keys.push((Box::new(keys::Wanted::new(&pedal.device)), Role::Pedal(checked)));
+    }
+    if let Some(keypad) = &settings.keypad.value {
+        keys.push((Box::new(keys::Wanted::new(&keypad.device)), Role::Keypad(Editor::default())));
+    }
+    Ok(keys)
+}
+
+/// Without the feature `pedal` a pedal in the settings is refused: it would be waited for in vain.
+#[cfg(not(all(feature = "pedal", target_os = "linux")))]
+fn pedals(settings: &Settings) -> miette::Result<Vec<(Box<dyn KeySource>, Role)>> {
+    if settings.pedal.value.is_some() || settings.keypad.value.is_some() {
+        return Err(miette::miette!(
+            help = "take them out of the settings, or build with the feature `pedal` on Linux",
+            "this build knows neither pedals nor keypads of its own"
+        ));
+    }
+    Ok(Vec::new())
 }
 
 /// Runs a session to its end and leaves report and summary behind.
@@ -168,7 +201,11 @@ pub(super) fn lead(
         None => None,
     };
     screen::outlive_terminal();
-    let (screen, typed) = open_screen(settings)?;
+    let (send, typed) = unbounded();
+    for (source, role) in opened.keys {
+        keys::follow(source, role, send.clone()).into_diagnostic()?;
+    }
+    let screen = open_screen(settings, send)?;
     let mut live = Live {
         session,
         state,
@@ -222,20 +259,20 @@ fn print(text: &str) {
 }
 
 /// The full screen where both ends are a terminal, else plain lines.
-fn open_screen(settings: &Settings) -> miette::Result<(Box<dyn Screen>, Receiver<Input>)> {
+fn open_screen(settings: &Settings, typed: Sender<Input>) -> miette::Result<Box<dyn Screen>> {
     let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
     if settings.plain.value || !terminal {
-        return Ok((Box::new(Plain::new(std::io::stdout())), typed_lines()));
+        send_lines(typed);
+        return Ok(Box::new(Plain::new(std::io::stdout())));
     }
-    let (full, typed) = Full::start(Look { colour: settings.colour.value })
+    let full = Full::start(Look { colour: settings.colour.value }, typed)
         .into_diagnostic()
         .wrap_err("the terminal cannot be filled; with --plain it is written line by line")?;
-    Ok((Box::new(full), typed))
+    Ok(Box::new(full))
 }
 
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.
-fn typed_lines() -> Receiver<Input> {
-    let (send, lines) = unbounded();
+fn send_lines(send: Sender<Input>) {
     thread::spawn(move || {
         for line in std::io::stdin().lock().lines() {
             let Ok(line) = line else { return };
@@ -244,7 +281,6 @@ fn typed_lines() -> Receiver<Input> {
             }
         }
     });
-    lines
 }
 
 /// A session over a profile and a meter.

@@ -8,6 +8,8 @@ mod demo;
 #[cfg(feature = "voice")]
 mod ears;
 mod judge;
+#[cfg(all(feature = "pedal", target_os = "linux"))]
+mod pedal;
 mod report;
 mod resume;
 mod run;
@@ -47,6 +49,9 @@ enum Command {
     Check(check::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// List devices with keys, and show what the keys of one are called
+    #[cfg(all(feature = "pedal", target_os = "linux"))]
+    Pedal(pedal::Args),
     /// Print the settings and where each comes from, or write a settings file
     Settings(settings::Args),
     /// Print what may be said and typed
@@ -71,6 +76,8 @@ pub fn main() -> ExitCode {
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        #[cfg(all(feature = "pedal", target_os = "linux"))]
+        Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),
         Some(Command::Card(args)) => card::run(&args),
     };

@@ -129,7 +129,7 @@ mod tests {
     fn plain(inputs: Vec<Input>) -> Vec<String> {
         let line = |input| match input {
             Input::Line(line) => line,
-            Input::Talk(_) => panic!("the terminal has no pedal"),
+            other => panic!("the terminal does not give {other:?}"),
         };
         inputs.into_iter().map(line).collect()
     }

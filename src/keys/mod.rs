@@ -3,9 +3,20 @@
 //! A number is typed as shown (`5.2`, `4.72k`), a command as one sign ([`SIGNS`]) or in the words that may be said.
 //! Enter alone means yes. `w 1.9` takes back and replaces, `c 4 5.2` changes the reading at pin 4.
 
+#[cfg(all(feature = "pedal", target_os = "linux"))]
+mod device;
 mod editor;
+mod follow;
+mod pedal;
+pub mod press;
+#[cfg(test)]
+mod tests;
 
+#[cfg(all(feature = "pedal", target_os = "linux"))]
+pub use device::{Wanted, code as key_code, key_name, names as device_names};
 pub use editor::Editor;
+pub use follow::{KeySource, KeyStream, follow};
+pub use pedal::{Hold, KeyEvent, KeypadSettings, Pedal, PedalSettings, Role, SwitchSettings};
 
 use crate::{
     grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
@@ -20,6 +31,10 @@ pub enum Input {
     Line(String),
     /// A pedal that is held to talk went down (`true`) or up.
     Talk(bool),
+    /// What is being typed on a keypad, to be shown.
+    Typing(String),
+    /// Something about a pedal or keypad.
+    Notice(String),
 }
 
 /// Typed, it opens the microphone for one thing said, where it only listens while pressed.
@@ -121,57 +136,4 @@ pub fn card() -> String {
          w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n",
     );
     text
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn typed(line: &str) -> Option<Utterance> {
-        let context = Context { pins: vec!["4".into(), "B2".into()], ..Context::default() };
-        parse(line, &Grammar::builtin("en").unwrap(), &context)
-    }
-
-    fn value(text: &str, prefix: Option<Prefix>) -> Spoken {
-        let number = text.parse().unwrap();
-        Spoken::Number(SpokenNumber { number, prefix, unit: None, form: Form::Pointed })
-    }
-
-    #[test]
-    fn numbers_are_taken_as_shown() {
-        assert_eq!(typed(" 5.20 "), Some(Utterance::Reading(value("5.20", None))));
-        assert_eq!(typed("5,2"), Some(Utterance::Reading(value("5.2", None))));
-        assert_eq!(typed("4.72K"), Some(Utterance::Reading(value("4.72", Some(Prefix::Kilo)))));
-        assert_eq!(typed("0"), Some(Utterance::Reading(value("0", None))));
-        assert_eq!(typed("1.2.3"), None);
-        assert_eq!(typed("1.2meg"), Some(Utterance::Reading(value("1.2", Some(Prefix::Mega)))));
-        assert_eq!(typed("1.2m"), None);
-        assert_eq!(typed("5.2kk"), None);
-    }
-
-    #[test]
-    fn signs_and_words_give_commands() {
-        assert_eq!(typed(""), Some(command(Command::Yes)));
-        assert_eq!(typed("*"), Some(Utterance::Reading(Spoken::OverRange)));
-        assert_eq!(typed("w 1.9"), Some(command(Command::Wrong(Some(value("1.9", None))))));
-        assert_eq!(
-            typed("c b2 4.7k"),
-            Some(command(Command::Change {
-                pin: "B2".into(),
-                reading: Some(value("4.7", Some(Prefix::Kilo)))
-            }))
-        );
-        assert_eq!(typed("c 9 1.2"), None);
-        assert_eq!(typed("c 4 x"), None);
-        assert_eq!(typed("repeat"), Some(command(Command::Repeat)));
-    }
-
-    #[test]
-    fn no_sign_stands_twice() {
-        let mut signs: Vec<&str> = SIGNS.iter().flat_map(|sign| sign.signs).copied().collect();
-        signs.sort_unstable();
-        let before = signs.len();
-        signs.dedup();
-        assert_eq!(before, signs.len());
-    }
 }

@@ -122,6 +122,15 @@ impl Live {
                         self.talk(|talking| talking.pedal(down, Instant::now()));
                         None
                     }
+                    Ok(Input::Typing(text)) => {
+                        self.screen.typing(&text);
+                        None
+                    }
+                    Ok(Input::Notice(text)) => {
+                        self.screen.notice(&text);
+                        self.speak(&text);
+                        None
+                    }
                     Err(_) if self.ears.is_none() => {
                         self.finish_speaking();
                         return Err(LiveError::InputEnded);

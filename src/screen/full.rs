@@ -5,7 +5,7 @@ use crate::{
     keys::{Editor, Input},
     session::{Event, Kind, Session, State},
 };
-use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded, unbounded};
+use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded};
 use ratatui::{Terminal, backend::CrosstermBackend};
 use std::{
     io::{self, Read, stdin, stdout},
@@ -39,17 +39,15 @@ impl Shared {
 }
 
 impl Full {
-    /// Takes the terminal and starts. The lines that are typed come through the channel, which closes when the terminal is
-    /// gone.
+    /// Takes the terminal and starts. The lines that are typed go into the channel, until the terminal is gone.
     ///
     /// # Errors
     /// Where the terminal cannot be used.
-    pub fn start(look: Look) -> io::Result<(Self, Receiver<Input>)> {
+    pub fn start(look: Look, typed: Sender<Input>) -> io::Result<Self> {
         terminal::take()?;
         let shared = Arc::new(Shared { picture: Mutex::default() });
         // One wake-up that waits is enough, whatever changed: all of the picture is drawn.
         let (wake, woken) = bounded(1);
-        let (send, lines) = unbounded();
         let picture = Arc::clone(&shared);
         let started = thread::Builder::new()
             .name("screen".into())
@@ -59,11 +57,11 @@ impl Full {
                 // It ends with the program, or with the terminal: a read from it cannot be broken off.
                 thread::Builder::new()
                     .name("typing".into())
-                    .spawn(move || read_keys(&shared, &wake, &send))?;
+                    .spawn(move || read_keys(&shared, &wake, &typed))?;
                 Ok(drawing)
             });
         match started {
-            Ok(drawing) => Ok((Self { shared, wake: Some(wake), drawing: Some(drawing) }, lines)),
+            Ok(drawing) => Ok(Self { shared, wake: Some(wake), drawing: Some(drawing) }),
             Err(error) => {
                 terminal::give_back();
                 Err(error)
@@ -95,6 +93,10 @@ impl Screen for Full {
     fn stands(&mut self, session: &Session, state: &State) {
         let view = View::of(session, state);
         self.change(|picture| picture.view = Some(view));
+    }
+
+    fn typing(&mut self, text: &str) {
+        self.change(|picture| text.clone_into(&mut picture.typing));
     }
 
     fn listening(&mut self, listening: Listening) {

@@ -36,6 +36,8 @@ pub trait Screen: Send {
     fn notice(&mut self, text: &str);
     /// Where the session stands now: after every step.
     fn stands(&mut self, _session: &Session, _state: &State) {}
+    /// What is being typed on a keypad.
+    fn typing(&mut self, _text: &str) {}
     /// What the ears are at: several times a second.
     fn listening(&mut self, _listening: Listening) {}
 }

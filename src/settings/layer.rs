@@ -1,5 +1,6 @@
 //! Owns one layer of settings: what a file, the environment or a command line says, and what it leaves open.
 
+use crate::keys::{KeypadSettings, PedalSettings};
 use serde::{Deserialize, Serialize};
 use std::{ffi::OsString, path::PathBuf};
 
@@ -36,6 +37,10 @@ pub struct Layer {
     pub model: Option<PathBuf>,
     /// Folder for data.
     pub data: Option<PathBuf>,
+    /// The foot pedal. From a file only.
+    pub pedal: Option<PedalSettings>,
+    /// The numeric keypad that is taken for this program alone. From a file only.
+    pub keypad: Option<KeypadSettings>,
 }
 
 impl Layer {

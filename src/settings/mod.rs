@@ -11,6 +11,7 @@ mod tests;
 pub use file::{DEFAULT, SettingsError, VARIABLE, parse, place, read, write};
 pub use layer::{DATA, Layer, MODEL, NO_COLOUR, Scale, Talk};
 
+use crate::keys::{KeypadSettings, PedalSettings};
 use std::{fmt, path::PathBuf};
 
 /// Pace of the voice where none is set: the voice's own is slow for daily use. Common practice, no source.
@@ -74,6 +75,10 @@ pub struct Settings {
     pub model: Setting<Option<PathBuf>>,
     /// Folder for data. None: the usual place.
     pub data: Setting<Option<PathBuf>>,
+    /// The foot pedal. None: none is looked for.
+    pub pedal: Setting<Option<PedalSettings>>,
+    /// The keypad that is taken for this program alone. None: a keypad types where every keyboard types.
+    pub keypad: Setting<Option<KeypadSettings>>,
 }
 
 impl Settings {
@@ -94,6 +99,8 @@ impl Settings {
             volume: pick(&layers, |layer| layer.volume.map(Some), None),
             model: pick(&layers, |layer| layer.model.clone().map(Some), None),
             data: pick(&layers, |layer| layer.data.clone().map(Some), None),
+            pedal: pick(&layers, |layer| layer.pedal.clone().map(Some), None),
+            keypad: pick(&layers, |layer| layer.keypad.clone().map(Some), None),
         }
     }
 
@@ -128,6 +135,10 @@ impl Settings {
             }),
             line("model", &self.model, |folder| path(folder, "(the one that comes along)")),
             line("data", &self.data, |folder| path(folder, "(the usual place)")),
+            line("pedal", &self.pedal, |pedal| pedal.as_ref().map_or("(none)".into(), ToString::to_string)),
+            line("keypad", &self.keypad, |keypad| {
+                keypad.as_ref().map_or("(as any keyboard)".into(), |keypad| keypad.device.clone())
+            }),
         ]
     }
 }

@@ -91,3 +91,22 @@ fn a_file_is_written_once_and_read_back() {
     assert_eq!(read(&path).unwrap().unwrap().pace, Scale::new(7));
     assert!(matches!(read(folder.path()), Err(SettingsError::Unreadable { .. })));
 }
+
+#[test]
+fn pedals_are_refused_with_their_line_too() {
+    for (text, line, what) in [
+        ("[pedal]\nswitch = []", 1, "missing field `device`"),
+        (
+            "[pedal]\ndevice = \"foot\"\n[[pedal.switch]]\nkey = \"KEY_A\"\nhold = \"sing\"",
+            5,
+            "unknown variant `sing`",
+        ),
+        ("[pedal]\ndevice = \"foot\"\nlong = 3", 3, "unknown field `long`"),
+        ("[pedal]\ndevice = \"foot\"\nlong_ms = -3\nswitch = []", 3, "invalid value"),
+        ("[keypad]\nname = \"pad\"", 2, "unknown field `name`"),
+    ] {
+        let error = refused(text);
+        assert!(error.starts_with(&format!("settings.toml, line {line}: ")), "{text:?}: {error}");
+        assert!(error.contains(what), "{text:?}: {error}");
+    }
+}

@@ -1,0 +1,42 @@
+//! Owns `pedal`: which devices with keys there are, and what the keys of one are called, for the settings.
+
+use crate::keys::{self, KeySource};
+use clap::Args as ClapArgs;
+use miette::miette;
+use std::process::ExitCode;
+
+/// Options of `pedal`.
+#[derive(Debug, ClapArgs)]
+#[command(after_help = "Example: bothhands pedal\nExample: bothhands pedal \"foot switch\"")]
+pub(super) struct Args {
+    /// Show the keys of this device as they are pressed, until Ctrl-C: its name, a part of it, or its path
+    #[arg(value_name = "DEVICE")]
+    device: Option<String>,
+}
+
+pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    let no_device = |why: String| miette!("{why}");
+    match &args.device {
+        None => {
+            let names = keys::device_names().map_err(no_device)?;
+            if names.is_empty() {
+                println!("No device with keys is there.");
+            }
+            for (path, name) in names {
+                println!("{:<22}{name}", path.display());
+            }
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(name) => {
+            let mut stream = keys::Wanted::new(name).open().map_err(no_device)?;
+            println!("Press its keys; Ctrl-C ends.");
+            loop {
+                for event in stream.read().map_err(no_device)? {
+                    if event.value == 1 {
+                        println!("{}", keys::key_name(event.code));
+                    }
+                }
+            }
+        }
+    }
+}
