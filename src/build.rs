@@ -16,9 +16,10 @@ fn main() {
     println!("cargo:rerun-if-changed={}", library.display());
     if !library.is_file() {
         println!(
-            "cargo:warning=libvosk.so is not in {}: run .setup/prepare, or build without voice: --no-default-features",
+            "cargo::error=libvosk.so is not in {}: run .setup/prepare, or build without voice: --no-default-features",
             folder.display()
         );
+        return;
     }
     println!("cargo:rustc-link-search=native={}", folder.display());
     for path in [folder.to_string_lossy().as_ref(), "$ORIGIN", "$ORIGIN/../lib"] {

@@ -80,6 +80,8 @@ pub enum Step {
     Sound(Vec<f32>),
     /// So many reads give nothing, each counting as a full wait.
     Nothing(u32),
+    /// So many samples are lost before the next sound, and the stream knows it.
+    Dropped(u64),
     /// The stream is lost; the next step is for the next opening.
     Lost(String),
     /// Opening fails.
@@ -117,18 +119,23 @@ impl AudioSource for ScriptedSource {
                 break;
             }
         }
-        Ok(Box::new(ScriptedStream { steps }))
+        Ok(Box::new(ScriptedStream { steps, dropped: 0 }))
     }
 }
 
 struct ScriptedStream {
     steps: VecDeque<Step>,
+    dropped: u64,
 }
 
 impl AudioStream for ScriptedStream {
     fn read(&mut self, out: &mut Vec<f32>, _wait: Duration) -> Result<Got, Lost> {
+        while let Some(Step::Dropped(n)) = self.steps.front() {
+            self.dropped += n;
+            self.steps.pop_front();
+        }
         match self.steps.front_mut() {
-            None => Ok(Got::End),
+            None | Some(Step::Dropped(_)) => Ok(Got::End),
             Some(Step::Nothing(n)) if *n > 1 => {
                 *n -= 1;
                 Ok(Got::Nothing)
@@ -148,5 +155,9 @@ impl AudioStream for ScriptedStream {
             }
             Some(Step::Lost(why) | Step::NoOpen(why)) => Err(Lost(why.clone())),
         }
+    }
+
+    fn dropped(&self) -> u64 {
+        self.dropped
     }
 }

@@ -5,7 +5,7 @@ use super::{
     accept::{self, Caution},
     audio::{Got, Lost, to_i16},
     clips::Clips,
-    gate::{FRAME, Gate, GateSettings, Refused, Step, Stretch},
+    gate::{FRAME, Gate, GateSettings, Refused, SILENCE_DBFS, Step, Stretch},
     recognise::{Decoded, PHRASES, Recogniser, WORDS},
 };
 use crate::session::{Hearing, Opinion, Outcome};
@@ -197,6 +197,9 @@ impl Listener {
         let (orders, order_receiver) = unbounded();
         let (opened, wait_opened) = bounded(1);
         let shared = Arc::new(Shared::default());
+        for level in [&shared.level, &shared.room] {
+            level.store(SILENCE_DBFS.to_bits(), Ordering::Relaxed);
+        }
         shared.hangover_ms.store(parts.gate.hangover_ms, Ordering::Relaxed);
         let gate = Gate::new(parts.gate.clone());
         let mut worker = Worker {
@@ -208,6 +211,7 @@ impl Listener {
             fed: 0,
             waiting: Vec::new(),
             dropped: 0,
+            holes: false,
             last_frame: Instant::now(),
             parts,
         };
@@ -294,6 +298,8 @@ struct Worker {
     fed: usize,
     waiting: Vec<f32>,
     dropped: u64,
+    /// Samples of the stretch going on may be missing.
+    holes: bool,
     last_frame: Instant,
 }
 
@@ -377,6 +383,7 @@ impl Worker {
             if dropped > self.dropped {
                 let new = dropped - self.dropped;
                 self.dropped = dropped;
+                self.holes = true;
                 self.shared.dropped.fetch_add(new, Ordering::Relaxed);
                 self.send(HearEvent::Trouble(Trouble::Dropped(new)));
             }
@@ -417,6 +424,7 @@ impl Worker {
                 Step::Quiet => {}
                 Step::Began => {
                     self.fed = 0;
+                    self.holes = false;
                     self.shared.speech.store(true, Ordering::Relaxed);
                     self.send(HearEvent::SoundBegan);
                 }
@@ -442,21 +450,25 @@ impl Worker {
         let (mut opinions, mut outcome) = (Vec::new(), Outcome::NoSpeech);
         if stretch.refused.is_none() {
             let rest = samples.get(self.fed.min(samples.len())..).unwrap_or_default();
-            let decoded: Vec<(&'static str, Decoded)> = self
-                .recognisers
-                .iter_mut()
-                .map(|r| {
-                    r.feed(rest);
-                    (r.name(), r.finish())
-                })
-                .collect();
+            // Both at the same time: the answer waits for the slower one only.
+            let decoded: Vec<(&'static str, Decoded)> = std::thread::scope(|scope| {
+                let finishing: Vec<_> = self
+                    .recognisers
+                    .iter_mut()
+                    .map(|r| {
+                        scope.spawn(move || {
+                            r.feed(rest);
+                            (r.name(), r.finish())
+                        })
+                    })
+                    .collect();
+                finishing.into_iter().filter_map(|f| f.join().ok()).collect()
+            });
             let of =
                 |name| decoded.iter().find(|(n, _)| *n == name).map(|(_, d)| d.clone()).unwrap_or_default();
             let parse = self.parts.parse.clone();
-            outcome =
-                accept::judge(&of(PHRASES), &of(WORDS), !stretch.cuts.any(), self.parts.caution, &|w| {
-                    parse(w)
-                });
+            let whole = !stretch.cuts.any() && !self.holes;
+            outcome = accept::judge(&of(PHRASES), &of(WORDS), whole, self.parts.caution, &|w| parse(w));
             opinions = decoded
                 .into_iter()
                 .map(|(by, d)| Opinion {

@@ -117,6 +117,27 @@ fn silence_and_quiet_sound_give_no_hearing() {
 }
 
 #[test]
+fn a_word_with_a_hole_is_asked() {
+    let source = ScriptedSource::new([
+        sound(1000, QUIET),
+        sound(300, -20.0),
+        Play::Dropped(800),
+        sound(300, -20.0),
+        sound(800, QUIET),
+        sound(400, -20.0),
+        sound(800, QUIET),
+    ]);
+    let listener = Listener::start_with(parts(source, &[("next", "next"), ("yes", "yes")])).unwrap();
+    let events = all(&listener);
+    assert!(events.contains(&HearEvent::Trouble(Trouble::Dropped(800))));
+    assert_eq!(
+        outcomes(&events),
+        [Outcome::Doubtful(vec![Utterance::Command(Command::Next)]), understood(Command::Yes)]
+    );
+    assert_eq!(listener.level().dropped, 800);
+}
+
+#[test]
 fn a_lost_source_is_told_and_opened_again() {
     let source = ScriptedSource::new([
         sound(1000, QUIET),

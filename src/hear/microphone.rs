@@ -3,6 +3,7 @@
 use super::{
     AudioSource, AudioStream, HearError,
     audio::{Got, Lost, tame},
+    loss::LossWatch,
     resample::ToRate,
 };
 use cpal::{
@@ -16,7 +17,7 @@ use std::{
         Arc,
         atomic::{AtomicU64, Ordering},
     },
-    time::Duration,
+    time::{Duration, Instant},
 };
 
 /// Samples a block; blocks are moved through a channel whose places are made beforehand.
@@ -166,14 +167,26 @@ impl AudioSource for Microphone {
         let resampler = ToRate::new(form.sample_rate()).map_err(fault)?;
         let mut config: StreamConfig = form.config();
         if let SupportedBufferSize::Range { min, max } = form.buffer_size() {
-            config.buffer_size = BufferSize::Fixed((form.sample_rate() / 50).clamp(*min, *max));
+            // A sound server keeps no more than one such piece for us and drops the rest silently: with 20 ms, sound was
+            // lost on a busy machine; with 50 ms and more, hardly any.
+            config.buffer_size = BufferSize::Fixed((form.sample_rate() / 16).clamp(*min, *max));
         }
         let opened = Opened::start(&device, config, form.sample_format()).or_else(|_| {
             config.buffer_size = BufferSize::Default;
             Opened::start(&device, config, form.sample_format())
         });
         let Opened { stream, blocks, errors, dropped } = opened.map_err(fault)?;
-        Ok(Box::new(MicrophoneStream { stream: Some(stream), blocks, errors, dropped, resampler }))
+        Ok(Box::new(MicrophoneStream {
+            stream: Some(stream),
+            blocks,
+            errors,
+            dropped,
+            resampler,
+            rate: f64::from(form.sample_rate()),
+            watch: LossWatch::new(),
+            start: None,
+            samples: 0,
+        }))
     }
 }
 
@@ -277,6 +290,10 @@ struct MicrophoneStream {
     errors: Receiver<cpal::Error>,
     dropped: Arc<AtomicU64>,
     resampler: ToRate,
+    rate: f64,
+    watch: LossWatch,
+    start: Option<Instant>,
+    samples: u64,
 }
 
 impl MicrophoneStream {
@@ -297,6 +314,7 @@ impl MicrophoneStream {
 
     fn take(&mut self, block: &Block, out: &mut Vec<f32>) {
         let from = out.len();
+        self.samples += block.length as u64;
         self.resampler.push(&block.samples[..block.length], out);
         out[from..].iter_mut().for_each(|s| *s = tame(*s));
     }
@@ -318,6 +336,12 @@ impl AudioStream for MicrophoneStream {
         while let Ok(block) = self.blocks.try_recv() {
             self.take(&block, out);
         }
+        let start = *self.start.get_or_insert_with(Instant::now);
+        #[expect(clippy::cast_precision_loss, reason = "exact for centuries")]
+        let missing =
+            self.watch.note(start.elapsed().as_secs_f64(), self.samples as f64 / self.rate) * self.rate;
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small count")]
+        self.dropped.fetch_add(missing as u64, Ordering::Relaxed);
         self.lost()?;
         Ok(Got::Sound)
     }

@@ -13,6 +13,7 @@ pub mod clips;
 mod error;
 pub mod gate;
 pub mod listener;
+pub mod loss;
 #[cfg(feature = "voice")]
 pub mod microphone;
 pub mod model;

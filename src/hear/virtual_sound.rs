@@ -54,41 +54,19 @@ impl Default for Form {
 #[derive(Debug)]
 pub struct VirtualSound {
     folder: PathBuf,
+    server: Server,
+}
+
+/// The daemon, and recorders that always run: they keep the devices warm, so that the first second of a new capture is not
+/// lost. All end with it.
+#[derive(Debug)]
+struct Server {
     daemon: Child,
-    keeper: Option<Child>,
+    keepers: Vec<Child>,
 }
 
-fn fault(text: impl Into<String>) -> HearError {
-    HearError::Virtual(text.into())
-}
-
-fn not_there(program: &str, error: &std::io::Error) -> HearError {
-    fault(format!("{program} cannot be started ({error}); .setup/prepare installs it"))
-}
-
-impl VirtualSound {
-    /// Starts a server with devices as most machines have them (48 kHz, mono).
-    ///
-    /// # Errors
-    /// [`HearError::Virtual`] where the daemon is not installed or does not come up, with what it said.
-    pub fn start() -> Result<Self, HearError> {
-        Self::start_as(Form::default())
-    }
-
-    /// Starts a server whose devices have that form.
-    ///
-    /// # Errors
-    /// As [`VirtualSound::start`].
-    pub fn start_as(form: Form) -> Result<Self, HearError> {
-        let folder = new_folder()?;
-        let started = Self::start_in(&folder, form);
-        if started.is_err() {
-            let _ = fs::remove_dir_all(&folder);
-        }
-        started
-    }
-
-    fn start_in(folder: &Path, form: Form) -> Result<Self, HearError> {
+impl Server {
+    fn start(folder: &Path, form: Form) -> Result<Self, HearError> {
         let Form { rate, channels, format } = form;
         let place = folder.display();
         let spec = format!("rate={rate} channels={channels} format={format}");
@@ -115,20 +93,25 @@ impl VirtualSound {
             .stdout(Stdio::null())
             .stderr(out);
         let daemon = command.spawn().map_err(|e| not_there("pulseaudio", &e))?;
-        let mut sound = Self { folder: folder.into(), daemon, keeper: None };
-        sound.wait_until_up(&log)?;
-        // A recorder that always runs keeps the microphone warm: the first second of a new capture is not lost then.
-        let keeper = sound.parec(MICROPHONE).stdout(Stdio::null()).spawn();
-        sound.keeper = Some(keeper.map_err(|e| not_there("parec", &e))?);
-        Ok(sound)
+        let mut server = Self { daemon, keepers: Vec::new() };
+        server.wait_until_up(folder, &log)?;
+        for device in [MICROPHONE, LOUDSPEAKER] {
+            let keeper = parec(folder, device).stdout(Stdio::null()).spawn();
+            server.keepers.push(keeper.map_err(|e| not_there("parec", &e))?);
+        }
+        Ok(server)
     }
 
-    fn wait_until_up(&mut self, log: &Path) -> Result<(), HearError> {
+    fn wait_until_up(&mut self, folder: &Path, log: &Path) -> Result<(), HearError> {
         let until = Instant::now() + UP;
         let said = || fs::read_to_string(log).unwrap_or_default().trim().replace('\n', "; ");
         loop {
             let mut pactl = Command::new("pactl");
-            pactl.args(["get-default-source"]).envs(self.env()).stdin(Stdio::null()).stderr(Stdio::null());
+            pactl
+                .args(["get-default-source"])
+                .envs(env_of(folder))
+                .stdin(Stdio::null())
+                .stderr(Stdio::null());
             let answer = pactl.output().map_err(|e| not_there("pactl", &e))?;
             if answer.status.success() && answer.stdout.starts_with(MICROPHONE.as_bytes()) {
                 return Ok(());
@@ -147,6 +130,51 @@ impl VirtualSound {
         }
     }
 
+    fn end(&mut self) {
+        for child in self.keepers.iter_mut().chain([&mut self.daemon]) {
+            let _ = child.kill();
+            let _ = child.wait();
+        }
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        self.end();
+    }
+}
+
+fn fault(text: impl Into<String>) -> HearError {
+    HearError::Virtual(text.into())
+}
+
+fn not_there(program: &str, error: &std::io::Error) -> HearError {
+    fault(format!("{program} cannot be started ({error}); .setup/prepare installs it"))
+}
+
+impl VirtualSound {
+    /// Starts a server with devices as most machines have them (48 kHz, mono).
+    ///
+    /// # Errors
+    /// [`HearError::Virtual`] where the daemon is not installed or does not come up, with what it said.
+    pub fn start() -> Result<Self, HearError> {
+        Self::start_as(Form::default())
+    }
+
+    /// Starts a server whose devices have that form.
+    ///
+    /// # Errors
+    /// As [`VirtualSound::start`].
+    pub fn start_as(form: Form) -> Result<Self, HearError> {
+        let folder = new_folder()?;
+        match Server::start(&folder, form) {
+            Ok(server) => Ok(Self { folder, server }),
+            Err(error) => {
+                let _ = fs::remove_dir_all(&folder);
+                Err(error)
+            }
+        }
+    }
     /// The environment in which programs use these devices.
     #[must_use]
     pub fn env(&self) -> Vec<(&'static str, OsString)> {
@@ -165,7 +193,7 @@ impl VirtualSound {
     /// [`HearError::Virtual`] where it cannot be played.
     pub fn speak(&self, wav: &Path) -> Result<(), HearError> {
         let mut paplay = Command::new("paplay");
-        paplay.arg(format!("--device={FEED}")).args(["--latency-msec=40", "--"]).arg(wav);
+        paplay.arg(format!("--device={FEED}")).args(["--latency-msec=500", "--"]).arg(wav);
         let done =
             paplay.envs(self.env()).stdin(Stdio::null()).output().map_err(|e| not_there("paplay", &e))?;
         if done.status.success() {
@@ -184,7 +212,7 @@ impl VirtualSound {
             "--rate=16000",
             "--channels=1",
             "--format=s16le",
-            "--latency-msec=40",
+            "--latency-msec=500",
         ]);
         pacat.envs(self.env()).stdin(Stdio::piped()).stdout(Stdio::null()).stderr(Stdio::null());
         let mut child = pacat.spawn().map_err(|e| not_there("pacat", &e))?;
@@ -198,13 +226,13 @@ impl VirtualSound {
         }
     }
 
-    /// Records [`LOUDSPEAKER`] or [`MICROPHONE`] from now on.
+    /// Records [`LOUDSPEAKER`] or [`MICROPHONE`] from now on; returns when it runs.
     ///
     /// # Errors
     /// [`HearError::Virtual`] where recording cannot start.
     pub fn record(&self, device: &str) -> Result<Recording, HearError> {
         let mut child =
-            self.parec(device).stdout(Stdio::piped()).spawn().map_err(|e| not_there("parec", &e))?;
+            parec(&self.folder, device).stdout(Stdio::piped()).spawn().map_err(|e| not_there("parec", &e))?;
         let Some(mut pipe) = child.stdout.take() else { return Err(fault("parec has no output")) };
         let kept = Arc::new(Mutex::new(Kept::default()));
         let sink = kept.clone();
@@ -224,24 +252,21 @@ impl VirtualSound {
             }
         });
         let thread = thread.map_err(|e| fault(format!("recording thread: {e}")))?;
-        Ok(Recording { child, kept, thread: Some(thread) })
-    }
-
-    fn parec(&self, device: &str) -> Command {
-        let mut parec = Command::new("parec");
-        parec.arg(format!("--device={device}")).arg(format!("--rate={RATE}")).args([
-            "--channels=1",
-            "--format=s16le",
-            "--latency-msec=20",
-        ]);
-        parec.envs(self.env()).stdin(Stdio::null()).stderr(Stdio::null());
-        parec
+        let recording = Recording { child, kept, thread: Some(thread) };
+        let until = Instant::now() + UP;
+        while recording.length_ms() == 0 {
+            if Instant::now() > until {
+                return Err(fault(format!("nothing came from {device} within {} s", UP.as_secs())));
+            }
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        Ok(recording)
     }
 
     /// Ends the server now, as if it had died: for tests of what happens then.
     pub fn kill_server(&mut self) {
-        let _ = self.daemon.kill();
-        let _ = self.daemon.wait();
+        let _ = self.server.daemon.kill();
+        let _ = self.server.daemon.wait();
     }
 
     /// Starts the server again after [`VirtualSound::kill_server`], in the same place.
@@ -249,28 +274,28 @@ impl VirtualSound {
     /// # Errors
     /// As [`VirtualSound::start`].
     pub fn start_again(&mut self, form: Form) -> Result<(), HearError> {
-        self.end();
-        let again = Self::start_in(&self.folder, form)?;
-        // The new one takes over the processes; the folder stays with this one.
-        let mut again = std::mem::ManuallyDrop::new(again);
-        self.keeper = again.keeper.take();
-        std::mem::swap(&mut self.daemon, &mut again.daemon);
+        self.server.end();
+        self.server = Server::start(&self.folder, form)?;
         Ok(())
-    }
-
-    fn end(&mut self) {
-        for child in self.keeper.iter_mut().chain([&mut self.daemon]) {
-            let _ = child.kill();
-            let _ = child.wait();
-        }
     }
 }
 
 impl Drop for VirtualSound {
     fn drop(&mut self) {
-        self.end();
+        self.server.end();
         let _ = fs::remove_dir_all(&self.folder);
     }
+}
+
+fn parec(folder: &Path, device: &str) -> Command {
+    let mut parec = Command::new("parec");
+    parec.arg(format!("--device={device}")).arg(format!("--rate={RATE}")).args([
+        "--channels=1",
+        "--format=s16le",
+        "--latency-msec=20",
+    ]);
+    parec.envs(env_of(folder)).stdin(Stdio::null()).stderr(Stdio::null());
+    parec
 }
 
 fn env_of(folder: &Path) -> Vec<(&'static str, OsString)> {

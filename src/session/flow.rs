@@ -110,9 +110,11 @@ impl Session {
                     Outcome::NoSpeech => {}
                     Outcome::Understood(utterance) => self.input(state, at, utterance, &origin, &mut out),
                     _ if state.paused => {}
-                    Outcome::Doubtful(candidates) => {
-                        self.ask(state, candidates.clone(), origin, &mut out);
-                    }
+                    Outcome::Doubtful(candidates) => match again(state, candidates) {
+                        // Asked about, and meant again now: said twice is settled.
+                        Some(candidate) => self.input(state, at, &candidate, &origin, &mut out),
+                        None => self.ask(state, candidates.clone(), origin, &mut out),
+                    },
                     Outcome::NotInGrammar => self.missed(state, &mut out),
                 }
             }
@@ -345,4 +347,14 @@ impl Session {
 /// Puts a line on the list of what to do.
 pub(super) fn say(out: &mut Vec<Action>, kind: Kind, text: String) {
     out.push(Action::Say { text, kind });
+}
+
+/// The one candidate of the open question that is among those heard now.
+fn again(state: &State, now: &[Utterance]) -> Option<Utterance> {
+    let asked = &state.ask.as_ref()?.candidates;
+    let mut both = asked.iter().filter(|candidate| now.contains(candidate));
+    match (both.next(), both.next()) {
+        (Some(one), None) => Some(one.clone()),
+        _ => None,
+    }
 }

@@ -242,15 +242,20 @@ impl State {
     /// Everything observed so far, as the verdict engine takes it.
     #[must_use]
     pub fn evidence(&self, profile: &Profile) -> Evidence {
-        let leads_of = |place: usize| {
-            let leads = self.preparations.get(place).and_then(|preparation| preparation.leads.as_ref());
-            leads.map_or(Leads::Unknown, |leads| leads.what)
-        };
-        let last = self.preparations.iter().rev().find(|preparation| preparation.temperature.is_some());
+        // After a break leads and temperature were taken anew. All of it counts: leads that differ widen what is known of
+        // them, and the part was somewhere between the temperatures said.
+        let mut leads: Vec<Leads> = self
+            .preparations
+            .iter()
+            .filter_map(|preparation| Some(preparation.leads.as_ref()?.what))
+            .collect();
+        let last = leads.pop();
+        let said = self.preparations.iter().filter_map(|preparation| preparation.temperature.as_ref());
+        let intervals: Option<Vec<Interval<Celsius>>> = said.map(|given| given.what.interval).collect();
         Evidence {
-            part_temperature: last.and_then(|preparation| preparation.temperature.as_ref()?.what.interval),
+            part_temperature: intervals.and_then(|intervals| hull(&intervals)),
             meter_temperature: None,
-            leads: leads_of(self.preparations.len().saturating_sub(1)),
+            leads: last.unwrap_or(Leads::Unknown),
             measurements: self
                 .standing()
                 .map(|taken| {
@@ -265,7 +270,28 @@ impl State {
                 })
                 .collect(),
             codes: Vec::new(),
-            further: Further::default(),
+            further: Further {
+                lead_repeats: leads
+                    .iter()
+                    .filter_map(|leads| leads.shown().filter(|_| measured(last)))
+                    .collect(),
+                ..Further::default()
+            },
         }
     }
+}
+
+/// Whether leads were measured.
+fn measured(leads: Option<Leads>) -> bool {
+    leads.is_some_and(|leads| leads.shown().is_some())
+}
+
+/// The interval that holds all of them.
+fn hull(intervals: &[Interval<Celsius>]) -> Option<Interval<Celsius>> {
+    let mut all = intervals.iter();
+    let first = *all.next()?;
+    Some(all.fold(first, |hull, next| Interval {
+        low: if next.low < hull.low { next.low } else { hull.low },
+        high: if next.high > hull.high { next.high } else { hull.high },
+    }))
 }

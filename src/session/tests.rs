@@ -255,6 +255,19 @@ fn doubt_asks_one_short_question() {
 }
 
 #[test]
+fn said_twice_is_settled() {
+    let mut dialogue = Dialogue::new();
+    dialogue.event(&Event::Started);
+    assert_eq!(dialogue.doubtful(&["vehicle safe"]), "Vehicle safe?");
+    assert!(dialogue.doubtful(&["vehicle safe"]).starts_with("Vehicle safe. "));
+    dialogue.prepare();
+    dialogue.doubtful(&["five point three one five", "nine point three one five"]);
+    // Both again: nothing is settled. One of them with something else: it is.
+    assert!(dialogue.doubtful(&["five point three one five", "nine point three one five"]).ends_with('?'));
+    assert!(dialogue.doubtful(&["five point three one five", "five point three one"]).starts_with("5.315. "));
+}
+
+#[test]
 fn what_the_display_cannot_show_is_asked() {
     let mut dialogue = Dialogue::with_meter("handheld-6000");
     dialogue.event(&Event::Started);
@@ -321,8 +334,12 @@ fn resuming_takes_safety_leads_and_temperature_anew() {
     let answer = dialogue.event(&Event::Started);
     assert!(answer.contains("Going on."), "{answer}");
     assert_eq!(dialogue.state.phase, Phase::Gate(0));
-    dialogue.prepare();
+    dialogue.prepare_with("zero point two one zero");
     assert_eq!(dialogue.said("five point three one five"), "5.315. In. Pin 3, coil C.");
+    // Both readings of the leads count.
+    let evidence = dialogue.state.evidence(&dialogue.session.profile);
+    assert_eq!(evidence.leads.shown().unwrap().to_string(), "0.210 Ω");
+    assert_eq!(evidence.further.lead_repeats.len(), 1);
 }
 
 #[test]

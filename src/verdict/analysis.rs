@@ -6,8 +6,7 @@ use super::{
     single::{self, LeadsKnown, Number, Reduced, State},
     window::{self, Judged, Limits},
 };
-use crate::profile::{Circuit, CircuitKind, Meter, Profile, Suppression};
-use std::collections::BTreeMap;
+use crate::profile::{Circuit, CircuitId, CircuitKind, Meter, Profile, Suppression};
 
 /// Ohms per metre of 1 mm² copper conductor at 20 °C, at most (ISO 6722-1:2011, table of conductor resistances).
 pub const OHMS_PER_METRE_MM2: f64 = 18.5e-3;
@@ -15,6 +14,8 @@ pub const OHMS_PER_METRE_MM2: f64 = 18.5e-3;
 /// One circuit at one station.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Row<'a> {
+    /// Place of the circuit in the profile.
+    pub place: usize,
     pub circuit: &'a Circuit,
     pub station: Station,
     pub reduced: Reduced,
@@ -85,27 +86,84 @@ pub(super) fn analyse<'a>(
     let leads = LeadsKnown::of(evidence, meter);
     let temperatures =
         evidence.part_temperature.map_or(window::UNKNOWN_TEMPERATURE, |t| (t.low.get(), t.high.get()));
-    let mut taken: BTreeMap<(&str, Station), Vec<&Measurement>> = BTreeMap::new();
-    for measurement in &evidence.measurements {
-        taken.entry((measurement.circuit.as_str(), measurement.station)).or_default().push(measurement);
-    }
-    let mut rows = Vec::with_capacity(profile.circuits.len());
-    for circuit in &profile.circuits {
-        let mut any = false;
-        for station in [Station::Component, Station::Harness, Station::Case] {
-            let Some(mut readings) = taken.remove(&(circuit.id.as_str(), station)) else { continue };
-            readings.sort_by_key(|measurement| measurement.id);
-            any = true;
-            rows.push(row(profile, meter, evidence, &leads, temperatures, circuit, station, &readings));
+    let taken = in_order(profile, evidence);
+    let mut left = taken.as_slice();
+    let mut readings: Vec<&Measurement> = Vec::new();
+    let mut rows: Vec<Row<'a>> = Vec::with_capacity(profile.circuits.len());
+    for place in 0..profile.circuits.len() {
+        let before = rows.len();
+        while let Some(first) = left.first().filter(|one| one.0 == place) {
+            let station = first.1;
+            let count = left.iter().take_while(|one| (one.0, one.1) == (place, station)).count();
+            readings.clear();
+            readings.extend(left[..count].iter().map(|one| one.3));
+            left = &left[count..];
+            rows.push(row(
+                profile,
+                meter,
+                evidence,
+                &leads,
+                temperatures,
+                place,
+                station,
+                &readings,
+                rows.last(),
+            ));
         }
-        if !any {
-            rows.push(row(profile, meter, evidence, &leads, temperatures, circuit, Station::Component, &[]));
+        if rows.len() == before {
+            rows.push(row(
+                profile,
+                meter,
+                evidence,
+                &leads,
+                temperatures,
+                place,
+                Station::Component,
+                &[],
+                rows.last(),
+            ));
         }
     }
     let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows, families: Vec::new() };
     hold_families(&mut analysis);
     classify(&mut analysis);
     analysis
+}
+
+/// The measurements by circuit, station and number. Circuits that the profile does not have were refused before.
+fn in_order<'a>(profile: &Profile, evidence: &'a Evidence) -> Vec<(usize, Station, u32, &'a Measurement)> {
+    let mut finder = Finder::new(profile);
+    let mut all: Vec<_> = evidence
+        .measurements
+        .iter()
+        .filter_map(|m| Some((finder.place(&m.circuit)?, m.station, m.id, m)))
+        .collect();
+    all.sort_unstable_by_key(|(place, station, id, _)| (*place, *station, *id));
+    all
+}
+
+/// Finds circuits by name; quick where they come in profile order, as they are measured.
+pub(super) struct Finder<'a> {
+    circuits: &'a [Circuit],
+    next: usize,
+}
+
+impl<'a> Finder<'a> {
+    pub fn new(profile: &'a Profile) -> Self {
+        Self { circuits: &profile.circuits, next: 0 }
+    }
+
+    /// The circuit's place in the profile.
+    pub fn place(&mut self, id: &CircuitId) -> Option<usize> {
+        let from = self.next.min(self.circuits.len());
+        let at = self.circuits[from..]
+            .iter()
+            .position(|circuit| circuit.id == *id)
+            .map(|at| at + from)
+            .or_else(|| self.circuits[..from].iter().position(|circuit| circuit.id == *id))?;
+        self.next = at + 1;
+        Some(at)
+    }
 }
 
 #[expect(clippy::too_many_arguments, reason = "one place, called with what is already worked out")]
@@ -115,26 +173,49 @@ fn row<'a>(
     evidence: &Evidence,
     leads: &LeadsKnown,
     temperatures: (f64, f64),
-    circuit: &'a Circuit,
+    place: usize,
     station: Station,
     readings: &[&Measurement],
+    before: Option<&Row<'a>>,
 ) -> Row<'a> {
+    let circuit = &profile.circuits[place];
     let reduced = single::reduce(profile, meter, evidence, leads, circuit, readings);
-    let limits =
-        match station {
-            Station::Component => window::limits(circuit, temperatures),
-            Station::Harness => window::limits(circuit, temperatures).map(|limits| {
-                limits.with_wires(circuit.harness.as_ref().map_or(0.0, |harness| {
-                    wire_loop(harness.conductor_mm2, harness.length_m, temperatures.1)
-                }))
-            }),
-            Station::Case => None,
-        };
+    let limits = match station {
+        Station::Component => match before {
+            // Members of a family mostly have the same window: worked out once.
+            Some(before)
+                if before.station == station
+                    && before.circuit.window == circuit.window
+                    && before.circuit.kind == circuit.kind =>
+            {
+                before.limits
+            }
+            _ => window::limits(circuit, temperatures, 0.0),
+        },
+        Station::Harness => {
+            let wires = circuit
+                .harness
+                .as_ref()
+                .map_or(0.0, |harness| wire_loop(harness.conductor_mm2, harness.length_m, temperatures.1));
+            window::limits(circuit, temperatures, wires)
+        }
+        Station::Case => None,
+    };
     let judged = match (&reduced.state, &limits) {
-        (State::Number(number), Some(limits)) => Some(window::judge(circuit, number, limits)),
+        (State::Number(number), Some(limits)) => Some(window::judge(number, limits)),
         _ => None,
     };
-    Row { circuit, station, reduced, class: Class::NotTaken, confirmed: false, limits, judged, held: None }
+    Row {
+        place,
+        circuit,
+        station,
+        reduced,
+        class: Class::NotTaken,
+        confirmed: false,
+        limits,
+        judged,
+        held: None,
+    }
 }
 
 /// The most that two wires of that size and length may have at a temperature, in ohms.
@@ -240,10 +321,7 @@ pub(super) fn fault_probability(analysis: &Analysis<'_>, row: &Row<'_>) -> Optio
             }
         }
         _ => {
-            let against_window = row
-                .number()
-                .zip(row.limits.as_ref())
-                .map(|(number, limits)| window::odd(row.circuit, number, limits));
+            let against_window = row.judged.map(|judged| judged.odd);
             match row.held {
                 // A family that is shifted as a whole is off against its window though its members are alike.
                 Some(held) if held.stand != peers::Stand::Alone => {

@@ -14,7 +14,7 @@ use crate::{
 };
 
 /// The finding of a row.
-pub(super) fn finding(analysis: &Analysis<'_>, row: &Row<'_>) -> Finding {
+pub(super) fn finding(analysis: &Analysis<'_>, row: &Row<'_>, cross_checks: Vec<String>) -> Finding {
     let number = row.number();
     Finding {
         circuit: row.circuit.id.clone(),
@@ -28,7 +28,7 @@ pub(super) fn finding(analysis: &Analysis<'_>, row: &Row<'_>) -> Finding {
         peer_score: row.held.and_then(|held| held.score),
         measurements: row.reduced.ids.clone(),
         derivation: derivation(analysis, row),
-        details: details(analysis, row),
+        details: details(analysis, row, cross_checks),
     }
 }
 
@@ -36,7 +36,7 @@ fn interval((low, high): (f64, f64)) -> Interval<Ohms> {
     Interval { low: ohms(low), high: ohms(high) }
 }
 
-fn details(analysis: &Analysis<'_>, row: &Row<'_>) -> Details {
+fn details(analysis: &Analysis<'_>, row: &Row<'_>, cross_checks: Vec<String>) -> Details {
     let mut notes = Vec::new();
     if row.reduced.unsteady_before {
         notes.push("It was over range or wandering before it read a steady number.".to_owned());
@@ -78,7 +78,7 @@ fn details(analysis: &Analysis<'_>, row: &Row<'_>) -> Details {
         learned_score: super::observed::learned_score(analysis, row).map(|(score, _, _)| score),
         cleaning_changed_it: row.reduced.cleaning_changed,
         temperature: number.and_then(|number| sensed(analysis, row, number)),
-        cross_checks: cross_checks(analysis, row),
+        cross_checks,
         notes,
         fault_probability: super::analysis::fault_probability(analysis, row),
     }
@@ -99,30 +99,31 @@ fn bus(number: &Number) -> Option<String> {
     Some(text.to_owned())
 }
 
-/// What the textbook tests say of the row's family. They do not decide.
-fn cross_checks(analysis: &Analysis<'_>, row: &Row<'_>) -> Vec<String> {
-    let Some(family) = row.circuit.family.as_ref().filter(|_| row.held.is_some()) else { return Vec::new() };
-    let members: Vec<&Row<'_>> = analysis
-        .at(row.station)
-        .filter(|other| other.circuit.family.as_ref() == Some(family) && other.number().is_some())
-        .collect();
-    let values: Vec<f64> = members.iter().filter_map(|row| Some(row.number()?.value)).collect();
-    let mut said = Vec::new();
-    let is = |at: usize| members.get(at).is_some_and(|member| member.circuit.id == row.circuit.id);
-    if let Some(grubbs) = outliers::grubbs(&values, 0.05)
-        && is(grubbs.at)
-    {
-        said.push(format!(
-            "Grubbs, two-sided, 5 %: G = {:.3}, critical {:.3}: {}",
-            grubbs.g,
-            grubbs.critical,
-            if grubbs.g > grubbs.critical { "an outlier" } else { "no outlier" }
-        ));
-    }
-    if values.len() >= 8 {
-        let found = outliers::generalised_esd(&values, values.len() / 3, 0.05);
-        if found.iter().any(|at| is(*at)) {
-            said.push(format!("generalised ESD, 5 %: one of {} outliers", found.len()));
+/// What the textbook tests say of the rows' families, in the order of the rows. They do not decide.
+pub(super) fn cross_checks(analysis: &Analysis<'_>) -> Vec<Vec<String>> {
+    let mut said = vec![Vec::new(); analysis.rows.len()];
+    for held in &analysis.families {
+        let Some(family) = analysis.profile.families.get(held.family) else { continue };
+        let (places, values): (Vec<usize>, Vec<f64>) = analysis
+            .rows
+            .iter()
+            .enumerate()
+            .filter(|(_, row)| row.station == held.station && row.circuit.family.as_ref() == Some(&family.id))
+            .filter_map(|(at, row)| Some((at, row.number()?.value)))
+            .unzip();
+        if let Some(grubbs) = outliers::grubbs(&values, 0.05) {
+            said[places[grubbs.at]].push(format!(
+                "Grubbs, two-sided, 5 %: G = {:.3}, critical {:.3}: {}",
+                grubbs.g,
+                grubbs.critical,
+                if grubbs.g > grubbs.critical { "an outlier" } else { "no outlier" }
+            ));
+        }
+        if values.len() >= 8 {
+            let found = outliers::generalised_esd(&values, values.len() / 3, 0.05);
+            for at in &found {
+                said[places[*at]].push(format!("generalised ESD, 5 %: one of {} outliers", found.len()));
+            }
         }
     }
     said

@@ -51,10 +51,54 @@ pub fn judge(profile: &Profile, meter: Option<&Meter>, evidence: &Evidence) -> R
     let patterns = patterns::find(&analysis);
     let observed = observed::observe(&analysis);
     Ok(Judgement {
-        findings: analysis.rows.iter().map(|row| explain::finding(&analysis, row)).collect(),
+        findings: analysis
+            .rows
+            .iter()
+            .zip(explain::cross_checks(&analysis))
+            .map(|(row, checks)| explain::finding(&analysis, row, checks))
+            .collect(),
         conclusion: conclude::conclude(&analysis, &patterns, &observed),
         next_checks: next::checks(&analysis, &patterns, &observed),
         patterns,
         observed,
     })
+}
+
+/// A circuit's class at a station, without the words: what a batch of many parts is judged by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Classed {
+    /// Place of the circuit in the profile.
+    pub circuit: usize,
+    /// The station.
+    pub station: Station,
+    /// Its class, as in [`Finding::class`].
+    pub class: Class,
+    /// As in [`Finding::confirmed`].
+    pub confirmed: bool,
+    /// As in [`Details::fault_probability`].
+    pub fault_probability: Option<f64>,
+}
+
+/// The classes alone, in the order of [`Judgement::findings`]: the same figures as [`judge`], made without any words.
+///
+/// # Errors
+/// As [`judge`].
+pub fn classes(
+    profile: &Profile,
+    meter: Option<&Meter>,
+    evidence: &Evidence,
+) -> Result<Vec<Classed>, Refusal> {
+    refusal::check(profile, evidence)?;
+    let analysis = analysis::analyse(profile, meter, evidence);
+    Ok(analysis
+        .rows
+        .iter()
+        .map(|row| Classed {
+            circuit: row.place,
+            station: row.station,
+            class: row.class,
+            confirmed: row.confirmed,
+            fault_probability: analysis::fault_probability(&analysis, row),
+        })
+        .collect())
 }

@@ -196,7 +196,7 @@ pub(super) fn expected(analysis: &Analysis<'_>, circuit: &Circuit) -> Option<f64
             .common
     });
     family.or_else(|| {
-        let limits = super::window::limits(circuit, analysis.temperatures)?;
+        let limits = super::window::limits(circuit, analysis.temperatures, 0.0)?;
         Some(0.5 * (limits.outer.0 + limits.outer.1))
     })
 }

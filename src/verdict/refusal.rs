@@ -1,6 +1,6 @@
 //! Owns bad input: what no honest judgement can be made from, named so that it can be put right.
 
-use super::{Evidence, Leads, Measurement};
+use super::{Evidence, Further, Leads, Measurement, analysis::Finder};
 use crate::{
     profile::{CircuitId, CircuitKind, Profile},
     quantity::{Celsius, Interval, Reading, Shown, Unit},
@@ -149,20 +149,24 @@ pub(super) fn check(profile: &Profile, evidence: &Evidence) -> Result<(), Refusa
     for shown in &evidence.further.lead_repeats {
         ohms(0, shown, evidence.leads == Leads::Relative)?;
     }
-    let mut ids = BTreeSet::new();
+    let mut finder = Finder::new(profile);
     let mut measurements: Vec<&Measurement> = evidence.measurements.iter().collect();
     measurements.sort_by_key(|measurement| measurement.id);
-    for measurement in measurements {
-        if !ids.insert(measurement.id) {
+    for (at, measurement) in measurements.iter().enumerate() {
+        if at > 0 && measurements[at - 1].id == measurement.id {
             return Err(Refusal::DuplicateId(measurement.id));
         }
-        one(profile, measurement, evidence.leads == Leads::Relative)?;
+        one(profile, &mut finder, measurement, evidence.leads == Leads::Relative)?;
     }
     for code in &evidence.codes {
         if let Some(circuit) = &code.circuit {
             known(profile, circuit, || format!("the stored code \"{}\"", code.text))?;
         }
     }
+    if evidence.further == Further::default() {
+        return Ok(());
+    }
+    let mut ids = measurements.iter().map(|measurement| measurement.id).collect();
     further(profile, evidence, &mut ids)
 }
 
@@ -190,13 +194,19 @@ fn temperature(
     }
 }
 
-fn one(profile: &Profile, measurement: &Measurement, relative: bool) -> Result<(), Refusal> {
+fn one(
+    profile: &Profile,
+    finder: &mut Finder<'_>,
+    measurement: &Measurement,
+    relative: bool,
+) -> Result<(), Refusal> {
     let id = measurement.id;
-    let circuit = profile.circuit(&measurement.circuit).ok_or_else(|| Refusal::UnknownCircuit {
+    let place = finder.place(&measurement.circuit).ok_or_else(|| Refusal::UnknownCircuit {
         id,
         circuit: measurement.circuit.clone(),
         profile: profile.id.clone(),
     })?;
+    let circuit = &profile.circuits[place];
     reading_in_ohms(id, &measurement.reading, relative)?;
     match &circuit.never_ohmmeter {
         Some(reason) if measurement.reading != Reading::NotTaken => {

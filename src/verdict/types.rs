@@ -33,6 +33,17 @@ pub enum Leads {
     Unknown,
 }
 
+impl Leads {
+    /// What the probes held together showed, where that was read.
+    #[must_use]
+    pub fn shown(&self) -> Option<Shown> {
+        match self {
+            Self::Shown(shown) => Some(*shown),
+            Self::Relative | Self::Unknown => None,
+        }
+    }
+}
+
 /// How well a contact was made for a reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
 #[serde(rename_all = "kebab-case")]

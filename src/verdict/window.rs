@@ -1,6 +1,6 @@
 //! Owns a number against its window: limits at the temperature of the part, guard band, probability of conformity.
 
-use super::{single::Number, stats::normal_below, temperature};
+use super::{single::Number, stats::normal_between, temperature};
 use crate::profile::{Circuit, CircuitKind};
 
 /// Temperatures that a part may have when nothing is known, in °C: winter morning to hot engine bay.
@@ -9,6 +9,9 @@ pub const UNKNOWN_TEMPERATURE: (f64, f64) = (-30.0, 120.0);
 /// Two terminators side by side, in ohms: each 100 to 130 Ω, 120 nominal (ISO 11898-2, termination; the figures from
 /// memory). Used for a data bus whose profile has no window.
 pub const DATA_BUS: (f64, f64) = (50.0, 65.0);
+
+/// Over an unknown temperature (and unknown leads) figures are taken at so many places, evenly.
+const STEPS: usize = 5;
 
 /// Limits over all temperatures that the part may have.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,33 +22,38 @@ pub(super) struct Limits {
     pub inner: (f64, f64),
     /// The temperatures.
     pub temperatures: (f64, f64),
+    /// The limits at temperatures from the lowest to the highest; the first alone where the temperature is known.
+    at: [(f64, f64); STEPS],
 }
 
-/// The limits of a circuit's window between two temperatures.
-pub(super) fn limits(circuit: &Circuit, temperatures: (f64, f64)) -> Option<Limits> {
-    let Some(window) = circuit.window.as_ref() else {
+/// The limits of a circuit's window between two temperatures; `wires`: what wires may add at most.
+pub(super) fn limits(circuit: &Circuit, temperatures: (f64, f64), wires: f64) -> Option<Limits> {
+    let mut at = [(0.0, 0.0); STEPS];
+    if let Some(window) = circuit.window.as_ref() {
+        let width = temperatures.1 - temperatures.0;
+        for (step, one) in at.iter_mut().enumerate() {
+            if width == 0.0 && step > 0 {
+                break;
+            }
+            let t = temperatures.0 + width * step as f64 / (STEPS - 1) as f64;
+            let factor = temperature::factor(&circuit.kind, window.at.get(), t);
+            *one = (window.low.get() * factor, window.high.get() * factor + wires);
+        }
+        if width == 0.0 {
+            at = [at[0]; STEPS];
+        }
+    } else {
         // ISO 11898-2: each end 100 to 130 Ω (120 nominal); two of them side by side have 50 to 65 Ω.
         let bus = (circuit.kind == CircuitKind::DataBus).then_some(DATA_BUS)?;
-        return Some(Limits { outer: bus, inner: bus, temperatures });
-    };
-    let at = |t: f64| {
-        let factor = temperature::factor(&circuit.kind, window.at.get(), t);
-        (window.low.get() * factor, window.high.get() * factor)
-    };
-    let (one, other) = (at(temperatures.0), at(temperatures.1));
+        at = [(bus.0, bus.1 + wires); STEPS];
+    }
+    let (one, other) = (at[0], at[STEPS - 1]);
     Some(Limits {
         outer: (one.0.min(other.0), one.1.max(other.1)),
         inner: (one.0.max(other.0), one.1.min(other.1)),
         temperatures,
+        at,
     })
-}
-
-impl Limits {
-    /// Adds what wires may add at most: they widen upwards.
-    pub fn with_wires(mut self, at_most: f64) -> Self {
-        self.outer.1 += at_most;
-        self
-    }
 }
 
 /// Where a number stands against its window.
@@ -74,10 +82,12 @@ pub(super) struct Judged {
     pub conforming: f64,
     /// Lowest and highest of it.
     pub between: (f64, f64),
+    /// Probability that the circuit is off, from its window alone.
+    pub odd: f64,
 }
 
 /// Judges a number (guard band w = U, non-binary: ILAC-G8:09/2019, 4.2.3; probability: JCGM 106:2012, 7.2 and 7.3).
-pub(super) fn judge(circuit: &Circuit, number: &Number, limits: &Limits) -> Judged {
+pub(super) fn judge(number: &Number, limits: &Limits) -> Judged {
     let expanded = number.expanded();
     let (low, high) = (number.value - number.leads.slack, number.value);
     let inside = |value: f64, limits: (f64, f64)| value >= limits.0 && value <= limits.1;
@@ -94,20 +104,15 @@ pub(super) fn judge(circuit: &Circuit, number: &Number, limits: &Limits) -> Judg
         Stand::OutsideDoubtful
     };
     let standard = number.standard().max(1e-12);
-    let at = |t: f64, value: f64| {
-        let one = at_temperature(circuit, limits, t);
-        normal_below((one.1 - value) / standard) - normal_below((one.0 - value) / standard)
-    };
-    const STEPS: u32 = 8;
-    let (mut sum, mut least, mut most, mut count) = (0.0, 1.0f64, 0.0f64, 0u32);
     let temperature_known = limits.temperatures.0 == limits.temperatures.1;
     let leads_known = number.leads.slack == 0.0;
-    for t_step in 0..if temperature_known { 1 } else { STEPS + 1 } {
-        let t = limits.temperatures.0
-            + (limits.temperatures.1 - limits.temperatures.0) * f64::from(t_step) / f64::from(STEPS);
-        for l_step in 0..if leads_known { 1 } else { STEPS + 1 } {
-            let p = at(t, high - number.leads.slack * f64::from(l_step) / f64::from(STEPS)).clamp(0.0, 1.0);
+    let (mut sum, mut least, mut most, mut count, mut density) = (0.0, 1.0f64, 0.0f64, 0u32, 0.0);
+    for one in &limits.at[..if temperature_known { 1 } else { STEPS }] {
+        for step in 0..if leads_known { 1 } else { STEPS } {
+            let value = high - number.leads.slack * step as f64 / (STEPS - 1) as f64;
+            let p = normal_between((one.0 - value) / standard, (one.1 - value) / standard);
             sum += p;
+            density += p / (one.1 - one.0).max(1e-9);
             least = least.min(p);
             most = most.max(p);
             count += 1;
@@ -118,48 +123,25 @@ pub(super) fn judge(circuit: &Circuit, number: &Number, limits: &Limits) -> Judg
         && matches!(stand, Stand::WithinDoubtful | Stand::OutsideDoubtful)
         && (most > 0.977 || least < 0.023);
     let never = limits.inner.1 - limits.inner.0 <= 2.0 * expanded;
+    let count = f64::from(count.max(1));
     Judged {
         stand,
         unknown_decides,
         never,
-        conforming: sum / f64::from(count.max(1)),
+        conforming: sum / count,
         between: (least, most),
+        odd: odd(limits, number.value, density / count),
     }
 }
 
-fn at_temperature(circuit: &Circuit, limits: &Limits, t: f64) -> (f64, f64) {
-    let Some(window) = circuit.window.as_ref() else { return limits.outer };
-    let factor = temperature::factor(&circuit.kind, window.at.get(), t);
-    // What wires add to the outer limit is added here as well.
-    let wires = limits.outer.1
-        - [limits.temperatures.0, limits.temperatures.1]
-            .map(|t| window.high.get() * temperature::factor(&circuit.kind, window.at.get(), t))
-            .into_iter()
-            .fold(f64::NEG_INFINITY, f64::max);
-    (window.low.get() * factor, window.high.get() * factor + wires.max(0.0))
-}
-
-/// Probability that a circuit alone is off, from its window: sound values lie evenly within, odd ones in every octave of
-/// distance from its middle (own assumptions, as for families).
-pub(super) fn odd(circuit: &Circuit, number: &Number, limits: &Limits) -> f64 {
-    const STEPS: u32 = 8;
-    let standard = number.standard().max(1e-12);
-    let mut sound = 0.0;
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    for step in 0..=STEPS {
-        let share = f64::from(step) / f64::from(STEPS);
-        let t = limits.temperatures.0 + (limits.temperatures.1 - limits.temperatures.0) * share;
-        let value = number.value - number.leads.slack * share;
-        let one = at_temperature(circuit, limits, t);
-        let inside = normal_below((one.1 - value) / standard) - normal_below((one.0 - value) / standard);
-        sound += inside.max(0.0) / (one.1 - one.0).max(1e-9) / f64::from(STEPS + 1);
-        (low, high) = (low.min(one.0), high.max(one.1));
-    }
-    let middle = (0.5 * (low + high)).max(1e-9);
-    let distance = ((number.value - middle).abs() / middle).clamp(0.05, 1.0);
+/// Probability that a circuit alone is off, from its window: sound values lie evenly within (`density`: mean density of
+/// the reading, were it sound), odd ones in every octave of distance from its middle (own assumptions, as for families).
+fn odd(limits: &Limits, value: f64, density: f64) -> f64 {
+    let middle = (0.5 * (limits.outer.0 + limits.outer.1)).max(1e-9);
+    let distance = ((value - middle).abs() / middle).clamp(0.05, 1.0);
     // The share of parts with a fault, spread over about eight circuits.
     let odd = 0.08 * 0.166_904 / distance / middle;
-    odd / (odd + 0.92 * sound)
+    odd / (odd + 0.92 * density)
 }
 
 /// Whether a number is nothing but leads and contact: near zero where the circuit is not.
@@ -183,7 +165,7 @@ pub(super) fn prior(
     number: &Number,
     tolerance: f64,
 ) -> Option<super::peers::Prior> {
-    let ends = [limits.temperatures.0, limits.temperatures.1].map(|t| at_temperature(circuit, limits, t));
+    let ends = [limits.at[0], limits.at[STEPS - 1]];
     let middles = ends.map(|(low, high)| 0.5 * (low + high));
     let half = ends.iter().map(|(low, high)| 0.5 * (high - low)).fold(0.0, f64::max);
     circuit.window.as_ref()?;

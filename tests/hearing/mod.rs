@@ -39,6 +39,27 @@ pub fn clips(kind: &str) -> Vec<Clip> {
     clips
 }
 
+/// Words wrong: insertions, deletions and substitutions (Levenshtein).
+pub fn distance(said: &str, heard: &str) -> usize {
+    let (said, heard): (Vec<&str>, Vec<&str>) =
+        (said.split(' ').collect(), heard.split_whitespace().collect());
+    let mut row: Vec<usize> = (0..=said.len()).collect();
+    for (i, h) in heard.iter().enumerate() {
+        let mut before = row[0];
+        row[0] = i + 1;
+        for (j, s) in said.iter().enumerate() {
+            let next = (row[j + 1] + 1).min(row[j] + 1).min(before + usize::from(s != h));
+            before = std::mem::replace(&mut row[j + 1], next);
+        }
+    }
+    row[said.len()]
+}
+
+/// A clip without doubled words or pauses: what is tested with it is the way of the sound, not the ears.
+pub fn sure_clip() -> Clip {
+    clips("number").into_iter().find(|c| c.words == "one four six one eight").unwrap()
+}
+
 pub fn model() -> Model {
     Model::load(&ModelFolder::find(None).unwrap()).unwrap()
 }

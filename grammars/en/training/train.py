@@ -1,0 +1,287 @@
+"""Trains a network with lattice-free MMI, from weights of an earlier one or (with --teacher) from a foreign language's.
+
+usage: train.py DATA START.npz OUT.npz --seconds N [options]     one GPU; `--device cpu` for a try of a few steps
+
+DATA is what prepare.py wrote, with the clips beside or under --sound. --spoken names a folder that voices.py fills, now or
+while training runs: new clips are taken up at each round through the data. With --teacher the new outputs first learn the
+teacher's alignment (trunk still), since a trunk trained on bad alignments is lost; then everything learns by MMI.
+Steps whose loss or gradient is not finite are skipped and counted.
+"""
+
+import argparse
+import concurrent.futures
+import json
+import math
+import pathlib
+import random
+import time
+
+import numpy as np
+import soundfile
+import torch
+from torch import nn
+
+import chain
+from network import Features, Network, load, save
+from noise import SHARES, Spoiler
+from prepare import GARBAGE
+from vocabulary import OUTPUTS, PHONE
+
+SPN = PHONE["SPN"]
+
+
+def sound_of(path):
+    """16 kHz mono samples as 16-bit integers, or None where the file cannot be read."""
+    try:
+        x, rate = soundfile.read(path, dtype="int16")
+    except Exception:  # some of the shortest Opus files are too short for the library
+        return None
+    x = x if x.ndim == 1 else x[:, 0]
+    if rate == 48000:
+        x = x[: len(x) // 3 * 3].astype("f4").reshape(-1, 3).mean(1).astype("i2")
+    return x if len(x) > 1600 else None
+
+
+class Clips:
+    """The clips by kind, on the device: (sound, words as phones, which words may become SPN)."""
+
+    def __init__(self, options):
+        self.options, self.by_kind, self.read = options, {}, {}
+        rows = [json.loads(line) for line in open(options.data / "manifest.jsonl")]
+        random.shuffle(rows)
+        self._take([(options.sound / r[0], r) for r in rows[: options.clips]])
+        self.more()
+
+    def _take(self, pairs):
+        with concurrent.futures.ThreadPoolExecutor(8) as pool:
+            for (_, row), x in zip(pairs, pool.map(lambda p: sound_of(p[0]), pairs)):
+                if x is not None:
+                    clip = (torch.from_numpy(x).to(self.options.device), row[2], row[3])
+                    self.by_kind.setdefault(row[1], []).append(clip)
+
+    def more(self):
+        """Takes up what the synthetic voices have spoken meanwhile."""
+        if self.options.spoken is None:
+            return
+        for listing in sorted(self.options.spoken.glob("*.jsonl")):
+            lines = listing.read_text().split("\n")[:-1]
+            seen = self.read.get(listing, 0)
+            self.read[listing] = len(lines)
+            self._take([(self.options.spoken / r[0], r) for r in map(json.loads, lines[seen:])])
+
+    def hours(self):
+        return {k: round(sum(len(c[0]) for c in v) / 16000 / 3600, 2) for k, v in self.by_kind.items()}
+
+    def round(self):
+        """One round's utterances: (sound, words), each kind as often as its share says, single words strung together."""
+        out = []
+        for kind, clips in self.by_kind.items():
+            if kind in ("noise", "word", "test"):
+                continue
+            share = self.options.shares.get(kind, 1.0)
+            for clip in clips:
+                for _ in range(int(share) + (random.random() < share % 1)):
+                    out.append((clip[0], with_garbage(clip)))
+        words = [c for c in self.by_kind.get("word", []) if random.random() < self.options.shares.get("word", 1.0)]
+        random.shuffle(words)
+        while words:
+            group = [words.pop() for _ in range(min(len(words), random.choice([1, 2, 3, 3, 4, 5, 6])))]
+            trim = lambda x: x[random.randint(0, 2400) : len(x) - random.randint(0, 2400)] if len(x) > 12000 else x
+            out.append((torch.cat([trim(c[0]) for c in group]), [w for c in group for w in with_garbage(c)]))
+        for _ in range(int(len(out) * self.options.shares.get("silent", 0.06))):
+            length = random.randint(8000, 80000)
+            if random.random() < 0.5 and self.by_kind.get("noise"):
+                x = random.choice(self.by_kind["noise"])[0]
+                begin = random.randrange(max(1, len(x) - length))
+                out.append((x[begin : begin + length], []))
+            else:
+                out.append((torch.zeros(length, dtype=torch.int16, device=self.options.device), []))
+        return out
+
+
+def with_garbage(clip):
+    """The clip's words, some of those that the tool does not listen for replaced by SPN."""
+    return [[SPN] if outside and random.random() < GARBAGE else word for word, outside in zip(clip[1], clip[2])]
+
+
+def batches(utterances, seconds):
+    """Batches of like length, at most so many seconds of sound and 160 utterances each."""
+    utterances = sorted(utterances, key=lambda u: len(u[0]) * random.uniform(0.95, 1.05))
+    out, now, longest = [], [], 0
+    for u in utterances:
+        longest = max(longest, len(u[0]))
+        if now and (longest * (len(now) + 1) > 16000 * seconds or len(now) >= 160):
+            out.append(now)
+            now, longest = [], len(u[0])
+        now.append(u)
+    out.append(now)
+    random.shuffle(out)
+    return out
+
+
+class Trainer:
+    def __init__(self, options):
+        self.options = options
+        self.features = Features(options.device)
+        self.clips = Clips(options)
+        print("hours", self.clips.hours(), flush=True)
+        self.spoil = Spoiler([c[0] for c in self.clips.by_kind["noise"]], options.device, options.loudest, SHARES | options.noise)
+        bigram = torch.tensor(np.load(options.data / "bigram.npy"), dtype=torch.float32)
+        self.move, self.start = chain.any_phones(bigram, options.device)
+        self.network = Network(load(options.start, options.layers)).to(options.device)
+        self.teacher = None
+        if options.teacher:
+            self.teacher = Network(load(options.teacher)).to(options.device).eval()
+        head = self.network.head()
+        known = {id(p) for p in head}
+        self.trunk = [p for p in self.network.parameters() if id(p) not in known]
+        groups = [{"params": head, "share": 1.0}, {"params": self.trunk, "share": options.trunk}]
+        self.optimiser = torch.optim.AdamW(groups, lr=options.rate, weight_decay=1e-3)
+        self.average, self.step, self.skipped = {}, 0, 0
+
+    def cepstra(self, clips):
+        log_mel = self.features.log_mel(self.spoil([c.float() for c in clips]))
+        if random.random() < 0.6:  # one band of up to 8 filters is hidden
+            width = random.randint(1, 8)
+            low = random.randint(0, 40 - width)
+            log_mel[:, :, low : low + width] = log_mel.mean()
+        return self.features.cepstra(log_mel)
+
+    def alignment_loss(self, x, words):
+        """Outputs learn how the teacher lays the known phones over the frames."""
+        phone, optional, length = chain.strings(words, self.options.device)
+        with torch.no_grad():
+            scores = self.teacher(x)[0]
+        scores = scores.detach().requires_grad_()
+        total = chain.numerator(scores, phone, optional, length)
+        good = total > -1e20
+        where = torch.autograd.grad(total[good].sum(), scores)[0]
+        e, other = self.network(x)
+        frames = good.sum() * e.shape[1]
+        loss = -(where * e.log_softmax(-1)).sum() / frames
+        plain = -(where * other.log_softmax(-1)).sum() / frames
+        return loss + 0.1 * plain, loss, plain
+
+    def mmi_loss(self, x, words, drop):
+        phone, optional, length = chain.strings(words, self.options.device)
+        e, other = self.network(x, drop)
+        right = chain.numerator(e, phone, optional, length)
+        good = right > -1e20
+        where = torch.autograd.grad(right[good].sum(), e, retain_graph=True)[0].detach()
+        frames = good.sum() * e.shape[1]
+        loss = -(right - chain.denominator(e, self.move, self.start))[good].sum() / frames
+        plain = -(where * other.log_softmax(-1)).sum() / frames
+        return loss + 0.1 * plain + 5e-4 * e.square().mean(), loss, plain
+
+    def run(self):
+        options, began, saved, recent = self.options, time.time(), time.time(), []
+        while True:
+            self.clips.more()
+            for batch in batches(self.clips.round(), options.batch):
+                done = (time.time() - began) / options.seconds
+                if done >= 1 or self.step >= options.steps:
+                    return self.finish(began)
+                aligning = self.teacher is not None and time.time() - began < options.align
+                self.network.train()
+                for norm in self.network.norms.values():
+                    norm.eval()  # the statistics stay as the first weights have them
+                for p in self.trunk:
+                    p.requires_grad_(not aligning)
+                rate = options.rate * min(1, (self.step + 1) / 300) * 0.5 * (1 + math.cos(math.pi * done)) + 2e-6
+                for group in self.optimiser.param_groups:
+                    group["lr"] = rate * group["share"] * (3 if aligning else 1)
+                with torch.no_grad():
+                    x = self.cepstra([c for c, _ in batch])
+                words = [w for _, w in batch]
+                loss, main, plain = self.alignment_loss(x, words) if aligning else self.mmi_loss(x, words, options.drop)
+                self.optimiser.zero_grad()
+                loss.backward()
+                size = nn.utils.clip_grad_norm_(self.network.parameters(), 0.5)
+                self.step += 1
+                if not (torch.isfinite(size) and torch.isfinite(loss)):
+                    self.skipped += 1
+                    continue
+                self.optimiser.step()
+                recent.append((main.item(), plain.item(), size.item()))
+                if done > 0.3:
+                    with torch.no_grad():
+                        for name, p in self.network.named_parameters():
+                            self.average[name] = self.average[name].lerp_(p, 0.002) if name in self.average else p.clone()
+                if self.step % options.every == 0:
+                    numbers = " ".join("%.4f" % v for v in np.mean(recent[-options.every :], 0))
+                    kind = "align" if aligning else "mmi"
+                    print(f"{self.step} {time.time() - began:.0f} s {kind} {numbers} skipped {self.skipped} {self.clips.hours()}", flush=True)
+                if time.time() - saved > 100:
+                    saved = time.time()
+                    save(options.out, self.network)
+                    print(f"watched {self.watched():.4f}", flush=True)
+
+    def watched(self):
+        """The objective on clips of kind `test`, without noise; never trained on."""
+        self.network.eval()
+        values = []
+        clips = self.clips.by_kind.get("test", [])
+        with torch.no_grad():
+            for i in range(0, len(clips), 16):
+                batch = clips[i : i + 16]
+                y = torch.zeros(len(batch), max(len(c[0]) for c in batch) + 4000, device=self.options.device)
+                for j, c in enumerate(batch):
+                    y[j, 1000 : 1000 + len(c[0])] = c[0]
+                e, _ = self.network(self.features.cepstra(self.features.log_mel(y + torch.randn_like(y))))
+                phone, optional, length = chain.strings([c[1] for c in batch], self.options.device)
+                gain = chain.numerator(e, phone, optional, length) - chain.denominator(e, self.move, self.start)
+                values += (gain / e.shape[1]).tolist()
+        return float(np.mean(values)) if values else math.nan
+
+    def finish(self, began):
+        print(f"last weights: watched {self.watched():.4f}", flush=True)
+        save(self.options.out, self.network)
+        if self.average:
+            with torch.no_grad():
+                for name, p in self.network.named_parameters():
+                    p.copy_(self.average[name])
+            print(f"averaged weights: watched {self.watched():.4f}", flush=True)
+            save(self.options.out.with_name(self.options.out.stem + "-averaged.npz"), self.network)
+        print(f"done {self.step} steps, {self.skipped} skipped, {time.time() - began:.0f} s", flush=True)
+
+
+def shares(text):
+    return {k: float(n) for k, n in (p.split("=") for p in text.split(",") if p)}
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    add = parser.add_argument
+    add("data", type=pathlib.Path)
+    add("start", type=pathlib.Path)
+    add("out", type=pathlib.Path)
+    add("--seconds", type=float, required=True, help="how long to train, the reading of the clips not counted")
+    add("--steps", type=int, default=10**9)
+    add("--sound", type=pathlib.Path, help="folder of the clips; DATA by default")
+    add("--spoken", type=pathlib.Path, help="folder of voices.py speak")
+    add("--teacher", type=pathlib.Path, help="weights whose alignment the new outputs learn first")
+    add("--align", type=float, default=60, help="seconds of that")
+    add("--layers", type=int, default=99, help="leave out the factored layers above this one")
+    add("--seed", type=int, default=1)
+    add("--rate", type=float, default=6e-4)
+    add("--trunk", type=float, default=0.3, help="the trunk's share of the rate")
+    add("--drop", type=float, default=0.15)
+    add("--shares", type=shares, default={}, help="how often each kind comes in a round, as an4=4,book=1,word=1,voice=0.5,silent=0.06")
+    add("--noise", type=shares, default={}, help="as room=0.35,band=0.4,tight_band=0.5,companded=0.4,overdriven=0.15,clean=0.3")
+    add("--loudest", type=float, default=-3.0, help="lowest signal to noise ratio, dB")
+    add("--batch", type=float, default=1100, help="seconds of sound a step")
+    add("--every", type=int, default=100, help="print every so many steps")
+    add("--clips", type=int, default=10**9, help="use only so many clips (for a try)")
+    add("--device", default="cuda")
+    options = parser.parse_args()
+    options.sound = options.sound or options.data
+    assert OUTPUTS == 82
+    random.seed(options.seed)
+    np.random.seed(options.seed)
+    torch.manual_seed(options.seed)
+    torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
+    Trainer(options).run()
+
+
+if __name__ == "__main__":
+    main()

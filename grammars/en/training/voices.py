@@ -1,0 +1,158 @@
+"""Synthetic voices: draws sentences, then has the Kokoro-82M network speak them with its voices and mixtures of them.
+
+usage: voices.py rows VOICES OUT.json COUNT [--seed N] [--held]   (needs espeak-ng for the phonemes)
+       voices.py speak FOLDER OUT SECONDS PROCESSES               (needs onnxruntime; about twice as fast as speech on one core)
+
+VOICES: a folder of style vectors (*.bin, 510 rows of 256 floats). FOLDER: kokoro.onnx, vocab.json, the rows and voices.npz,
+which `rows` writes beside them. The voices in HELD speak only with --held: they are for measuring, never for training.
+"""
+
+import argparse
+import json
+import multiprocessing
+import pathlib
+import random
+import subprocess
+import time
+
+import numpy as np
+
+import vocabulary as v
+
+HELD = ("af_bella", "am_michael", "bf_emma", "bm_george")
+LONGEST = 118  # phonemes; style vectors are kept up to this length
+
+
+def draw_voice(rng, english, other):
+    kind = rng.random()
+    if kind < 0.4:
+        return [[rng.choice(english), 1.0]]
+    share = round(rng.uniform(0.3, 0.7), 2)
+    if kind < 0.8:
+        a, b = rng.sample(english, 2)
+    elif kind < 0.9:
+        return [[rng.choice(other), 1.0]]
+    else:
+        a, b = rng.choice(english), rng.choice(other)
+    return [[a, share], [b, 1 - share]]
+
+
+def phonemes(texts, british):
+    """espeak-ng's phonemes of each text; it prints one line for each clause."""
+    command = ["espeak-ng", "-q", "--ipa", "-v", "en-gb" if british else "en-us"]
+    spoken = "\n\n".join(t + "." for t in texts)
+    lines = subprocess.run(command, input=spoken, capture_output=True, text=True, check=True).stdout.split("\n")
+    lines = [line.strip() for line in lines if line.strip()]
+    clauses = [t.count(",") + 1 for t in texts]
+    if len(lines) != sum(clauses):
+        if len(texts) == 1:
+            return [", ".join(lines)]
+        half = len(texts) // 2
+        return phonemes(texts[:half], british) + phonemes(texts[half:], british)
+    return [", ".join(lines.pop(0) for _ in range(n)) for n in clauses]
+
+
+def rows(options):
+    rng = random.Random(options.seed)
+    names = sorted(p.stem for p in options.voices.glob("*.bin"))
+    english = [n for n in names if n[0] in "ab" and n not in HELD]
+    other = [n for n in names if n[0] not in "ab"]
+    out = []
+    for _ in range(options.count):
+        words = v.sentence(rng)
+        while options.held and not all(w in v.grammar_words() for w in words):
+            words = v.sentence(rng)
+        voice = [[rng.choice(HELD), 1.0]] if options.held else draw_voice(rng, english, other)
+        text = list(words)
+        if len(words) > 2 and rng.random() < 0.15:
+            text[rng.randrange(len(words) - 1)] += ","
+        british = voice[0][0].startswith("b")
+        out.append({"words": words, "text": " ".join(text), "british": british, "voice": voice, "speed": round(rng.uniform(0.75, 1.35), 2)})
+
+    for british in (False, True):
+        mine = [row for row in out if row["british"] == british]
+        for k in range(0, len(mine), 200):
+            for row, ipa in zip(mine[k : k + 200], phonemes([r["text"] for r in mine[k : k + 200]], british)):
+                row["ipa"] = ipa
+    for row in out:
+        row["phones"] = [[v.PHONE[p] for p in rng.choice(v.pronunciations(w)[:2])] for w in row["words"]]
+        row["garbage"] = [int(v.may_be_garbage(w)) for w in row["words"]]
+    options.out.write_text(json.dumps(out))
+    styles = {n: np.fromfile(options.voices / f"{n}.bin", "<f4").reshape(-1, 256)[: LONGEST + 2].astype("f2") for n in names}
+    np.savez(options.out.with_name("voices.npz"), **styles)
+    print(len(out), "rows")
+
+
+def two_thirds(sound):
+    """24 kHz to 16 kHz, through the spectrum."""
+    n = len(sound) // 3 * 3
+    spectrum = np.fft.rfft(sound[:n])
+    m = n * 2 // 3
+    return np.fft.irfft(spectrum[: m // 2 + 1] * (m / n), m)
+
+
+def worker(folder, out, seconds, k, of):
+    import onnxruntime
+    import soundfile
+
+    until = time.time() + seconds
+    setting = onnxruntime.SessionOptions()
+    setting.intra_op_num_threads = setting.inter_op_num_threads = 1
+    session = onnxruntime.InferenceSession(str(folder / "kokoro.onnx"), sess_options=setting, providers=["CPUExecutionProvider"])
+    symbols = json.loads((folder / "vocab.json").read_text())["vocab"]
+    styles = np.load(folder / "voices.npz")
+    with open(out / f"{k:02d}.jsonl", "a") as listing:
+        for i, row in enumerate(json.loads((folder / "rows.json").read_text())):
+            if i % of != k:
+                continue
+            if time.time() > until:
+                break
+            tokens = [symbols[c] for c in row["ipa"] if c in symbols]
+            if not 0 < len(tokens) <= LONGEST:
+                continue
+            style = sum(styles[name][len(tokens)].astype("f4") * share for name, share in row["voice"]).reshape(1, 256)
+            feed = {"tokens": np.array([[0, *tokens, 0]], "i8"), "style": style, "speed": np.array([row["speed"]], "f4")}
+            sound = two_thirds(session.run(None, feed)[0].ravel())
+            loud = np.flatnonzero(np.abs(sound) > 0.01)
+            if len(loud) < 1000:
+                continue
+            sound = sound[max(0, loud[0] - 1600) : loud[-1] + 2400]
+            name = f"{i:05d}.flac"
+            soundfile.write(out / name, (sound / np.abs(sound).max() * 19000).astype("i2"), 16000)
+            listing.write(json.dumps([name, "voice", row["phones"], row["garbage"], row["words"]]) + "\n")
+            listing.flush()
+
+
+def speak(options):
+    options.out.mkdir(parents=True, exist_ok=True)
+    arguments = [(options.folder, options.out, options.seconds, k, options.processes) for k in range(options.processes)]
+    running = [multiprocessing.Process(target=worker, args=a) for a in arguments]
+    for process in running:
+        process.start()
+    for process in running:
+        process.join()
+    print(len(list(options.out.glob("*.flac"))), "clips")
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    commands = parser.add_subparsers(required=True)
+    one = commands.add_parser("rows")
+    one.add_argument("voices", type=pathlib.Path)
+    one.add_argument("out", type=pathlib.Path)
+    one.add_argument("count", type=int)
+    one.add_argument("--seed", type=int, default=77)
+    one.add_argument("--held", action="store_true")
+    one.set_defaults(run=rows)
+    two = commands.add_parser("speak")
+    two.add_argument("folder", type=pathlib.Path)
+    two.add_argument("out", type=pathlib.Path)
+    two.add_argument("seconds", type=float)
+    two.add_argument("processes", type=int)
+    two.set_defaults(run=speak)
+    options = parser.parse_args()
+    options.run(options)
+
+
+if __name__ == "__main__":
+    main()
