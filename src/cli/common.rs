@@ -274,12 +274,12 @@ fn open_screen(settings: &Settings, typed: Sender<Input>) -> miette::Result<Box<
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.
 fn send_lines(send: Sender<Input>) {
     thread::spawn(move || {
-        for line in std::io::stdin().lock().lines() {
-            let Ok(line) = line else { return };
+        for line in std::io::stdin().lock().lines().map_while(Result::ok) {
             if send.send(Input::Line(line)).is_err() {
                 return;
             }
         }
+        let _ = send.send(Input::Ended);
     });
 }
 

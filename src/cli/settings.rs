@@ -30,7 +30,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         None => println!("Settings file: none is read ({} is empty)\n", settings::VARIABLE),
     }
     for (key, value, origin) in in_force.lines() {
-        println!("{key:<12}{value:<32}{origin}");
+        println!("{key:<12}{value:<32}  {origin}");
     }
     Ok(ExitCode::SUCCESS)
 }

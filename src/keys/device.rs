@@ -101,7 +101,12 @@ pub fn names() -> Result<Vec<(PathBuf, String)>, String> {
 
 /// All devices that can be opened, in the kernel's order, and why one could not.
 fn all() -> Result<(Vec<(PathBuf, Device)>, Option<String>), String> {
-    let listed = fs::read_dir(FOLDER).map_err(|error| told(Path::new(FOLDER), &error))?;
+    let listed = match fs::read_dir(FOLDER) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            return Err("this machine has no input devices".into());
+        }
+        listed => listed.map_err(|error| told(Path::new(FOLDER), &error))?,
+    };
     let mut paths: Vec<PathBuf> = listed
         .filter_map(|entry| Some(entry.ok()?.path()))
         .filter(|path| path.file_name().is_some_and(|name| name.to_string_lossy().starts_with("event")))

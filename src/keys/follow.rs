@@ -39,6 +39,7 @@ pub trait KeyStream {
 /// What the reading thread tells.
 enum Told {
     Key(KeyEvent, Instant),
+    Missing(String),
     Gone(String),
     Back,
 }
@@ -61,7 +62,7 @@ fn read(mut source: Box<dyn KeySource>, tell: &Sender<Told>) {
     loop {
         match source.open() {
             Err(why) => {
-                if !gone && tell.send(Told::Gone(why)).is_err() {
+                if !gone && tell.send(Told::Missing(why)).is_err() {
                     return;
                 }
                 gone = true;
@@ -106,6 +107,9 @@ fn take(told: &Receiver<Told>, mut role: Role, send: &Sender<Input>) {
         };
         let inputs = match next {
             Ok(Told::Key(event, at)) => role.key(event, at.saturating_duration_since(begun)),
+            Ok(Told::Missing(why)) => {
+                vec![Input::Notice(format!("The {name} is not there ({why}). It is looked for."))]
+            }
             Ok(Told::Gone(why)) => {
                 let mut inputs = role.let_go();
                 inputs.push(Input::Notice(format!("The {name} is gone ({why}). It is looked for again.")));

@@ -35,6 +35,8 @@ pub enum Input {
     Typing(String),
     /// Something about a pedal or keypad.
     Notice(String),
+    /// The terminal or the pipe is gone: nothing more will be typed.
+    Ended,
 }
 
 /// Typed, it opens the microphone for one thing said, where it only listens while pressed.

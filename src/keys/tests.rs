@@ -186,14 +186,14 @@ mod devices {
     fn unplugged_while_held_it_lets_go_and_comes_back() {
         let down = |code| KeyEvent { code, value: 1 };
         let inputs = played(vec![
-            Err("not there".into()),
+            Err("no such thing".into()),
             Ok(vec![down(30)]),
             Err("still not there".into()),
             Ok(vec![down(46)]),
         ]);
         let notice = |text: &str| Input::Notice(text.into());
         let expected = [
-            notice("The pedal is gone (not there). It is looked for again."),
+            notice("The pedal is not there (no such thing). It is looked for."),
             notice("The pedal is there."),
             Input::Talk(true),
             Input::Talk(false),

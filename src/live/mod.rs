@@ -126,6 +126,12 @@ impl Live {
                         self.screen.typing(&text);
                         None
                     }
+                    // Without ears there is no voice either: whoever has a pedal left could not know what is asked.
+                    Ok(Input::Ended) if self.ears.is_none() => {
+                        self.finish_speaking();
+                        return Err(LiveError::InputEnded);
+                    }
+                    Ok(Input::Ended) => None,
                     Ok(Input::Notice(text)) => {
                         self.screen.notice(&text);
                         self.speak(&text);

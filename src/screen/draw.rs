@@ -336,9 +336,13 @@ impl Page<'_, '_> {
         }
         let width = self.width().saturating_sub(MARGIN + 2).max(10);
         let mut rows = Vec::new();
-        // The last line said stands above already.
-        let shown = usize::from(picture.view.is_some());
-        for (who, text) in picture.lines.iter().rev().skip(shown) {
+        // The line said last stands above already.
+        let said = picture.said.as_ref().map(|(_, said)| said).filter(|_| picture.view.is_some());
+        let above = picture.lines.iter().rposition(|(_, text)| Some(text) == said);
+        for (place, (who, text)) in picture.lines.iter().enumerate().rev() {
+            if Some(place) == above {
+                continue;
+            }
             for (number, text) in wrap(text, width).into_iter().enumerate().rev() {
                 let who = if number == 0 { who } else { "" };
                 rows.push(Line::raw(format!(" {who:<MARGIN$}{text}")));

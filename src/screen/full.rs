@@ -145,7 +145,10 @@ fn read_keys(shared: &Shared, wake: &Sender<()>, send: &Sender<Input>) {
     loop {
         let many = match stdin().lock().read(&mut bytes) {
             Err(error) if error.kind() == io::ErrorKind::Interrupted => continue,
-            Ok(0) | Err(_) => return,
+            Ok(0) | Err(_) => {
+                let _ = send.send(Input::Ended);
+                return;
+            }
             Ok(many) => many,
         };
         for line in editor.take(&bytes[..many]) {
