@@ -38,7 +38,7 @@ impl<'a> Checker<'a> {
         let tens = self.table("tens", &n.tens, 8, &mut roles, |i| Role::Ten(20 + 10 * i));
         let hundred = self.words("hundred", &n.hundred, Role::Hundred, &mut roles);
         let thousand = self.words("thousand", &n.thousand, Role::Thousand, &mut roles);
-        self.words("million", &n.million, Role::Million, &mut roles);
+        let million = self.words("million", &n.million, Role::Million, &mut roles);
         let point = self.words("point", &n.point, Role::Point, &mut roles);
         let minus = self.words("minus", &n.minus, Role::Minus, &mut roles);
         let and = self.words("and", &n.and, Role::And, &mut roles);
@@ -120,6 +120,7 @@ impl<'a> Checker<'a> {
             tens,
             hundred: first(hundred),
             thousand: first(thousand),
+            million: first(million),
             point,
             minus,
             and: first(and),

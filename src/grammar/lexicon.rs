@@ -106,6 +106,8 @@ pub(super) struct Lexicon {
     pub tens: Vec<Vec<String>>,
     pub hundred: String,
     pub thousand: String,
+    /// 1 000 000.
+    pub million: String,
     pub point: Vec<String>,
     pub minus: Vec<String>,
     pub and: String,

@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// From here on whole numbers are said digit by digit.
-const WORDS_BELOW: u64 = 1_000_000;
+const WORDS_BELOW: u64 = 1_000_000_000;
 
 impl Lexicon {
     fn digit(&self, digit: u64) -> &str {
@@ -25,7 +25,7 @@ impl Lexicon {
         words.join(" ")
     }
 
-    /// A whole number in words; digit by digit from a million on.
+    /// A whole number in words; digit by digit from a thousand million on.
     pub(super) fn say_whole(&self, value: u64) -> String {
         if value >= WORDS_BELOW {
             return self.say_digits(&value.to_string());
@@ -55,17 +55,21 @@ impl Lexicon {
                     self.whole(value % 100, words);
                 }
             }
-            _ => {
-                self.whole(value / 1000, words);
-                words.push(&self.thousand);
-                let rest = value % 1000;
-                if rest > 0 && rest < 100 {
-                    words.push(&self.and);
-                }
-                if rest > 0 {
-                    self.whole(rest, words);
-                }
-            }
+            1000..1_000_000 => self.scaled(value, 1000, &self.thousand, words),
+            _ => self.scaled(value, 1_000_000, &self.million, words),
+        }
+    }
+
+    /// So many of a scale word, and what is left.
+    fn scaled<'a>(&'a self, value: u64, scale: u64, word: &'a str, words: &mut Vec<&'a str>) {
+        self.whole(value / scale, words);
+        words.push(word);
+        let rest = value % scale;
+        if rest > 0 && rest < 100 {
+            words.push(&self.and);
+        }
+        if rest > 0 {
+            self.whole(rest, words);
         }
     }
 

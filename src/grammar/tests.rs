@@ -377,7 +377,10 @@ fn read_back() {
     assert_eq!(shown("1", Prefix::Kilo, Unit::Ohm), "one kilohm");
     assert_eq!(shown("-0.5", Prefix::One, Unit::Volt), "minus zero point five volts");
     assert_eq!(shown("20006", Prefix::One, Unit::Ohm), "twenty thousand and six");
-    assert_eq!(shown("1234567", Prefix::One, Unit::Ohm), "one two three four five six seven");
+    assert_eq!(
+        shown("1234567", Prefix::One, Unit::Ohm),
+        "one million two hundred and thirty four thousand five hundred and sixty seven"
+    );
     assert_eq!(EN.say_reading(&Reading::OverRange { range: None }), "over range");
     assert_eq!(EN.say_reading(&Reading::Unstable { low: None, high: None }), "unstable");
     assert_eq!(EN.say_reading(&Reading::NotTaken), "not taken");
