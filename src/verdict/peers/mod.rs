@@ -17,7 +17,7 @@ mod splits;
 pub use limits::limit;
 
 use super::stats;
-use runs::{Scale, agreeing, all_agree};
+use runs::{Core, Run, Scale, agreeing, all_agree};
 use splits::weigh;
 
 /// What is taken for the chance that any circuit of a measured part is electrically off, before reading it
@@ -150,17 +150,22 @@ pub fn hold(members: &[Member], tolerance: f64, prior: Option<Prior>) -> Family 
     let weighed = weigh(&sorted, &scale, typical);
     let mut held = vec![Held::alone(limit, 0.0); count];
     let mut others = Vec::with_capacity(count);
+    // Without a window the gain depends on the others, so that nothing can be taken over from one to the next.
+    let core = prior.and_then(|_| Core::find(&sorted, &scale, 0.0));
     for (place, at) in order.iter().enumerate() {
-        others.clear();
-        others
-            .extend(sorted.iter().enumerate().filter(|(other, _)| *other != place).map(|(_, value)| *value));
-        // By the others alone, here as well.
-        if prior.is_none() {
-            scale.set_gain(stats::median_of_sorted(&others).unwrap_or(middle));
-        }
         let odd = weighed.odd[place];
         let if_any = odd / (1.0 - weighed.none).max(1e-12);
-        held[*at] = against(members[*at], &others, &scale, limit, (odd, if_any));
+        let run = core.as_ref().and_then(|core| core.without(place, &sorted, &scale)).or_else(|| {
+            others.clear();
+            others.extend_from_slice(&sorted[..place]);
+            others.extend_from_slice(&sorted[place + 1..]);
+            // By the others alone, here as well.
+            if prior.is_none() {
+                scale.set_gain(stats::median_of_sorted(&others).unwrap_or(middle));
+            }
+            reference(&others, &scale)
+        });
+        held[*at] = against(members[*at], run, count, &scale, limit, (odd, if_any));
         held[*at].split_odd = place < weighed.run.0 || place >= weighed.run.1;
     }
     Family {
@@ -173,19 +178,31 @@ pub fn hold(members: &[Member], tolerance: f64, prior: Option<Prior>) -> Family 
     }
 }
 
+/// The run of others that a member is held against: by what is known of the spread first; where that leaves no majority, by
+/// what is seen of it.
+fn reference(others: &[f64], scale: &Scale) -> Option<Run> {
+    let run = all_agree(others, scale).or_else(|| agreeing(others, scale, 0.0));
+    if others.len() >= 5 && run.is_none_or(|run| run.count * 2.0 <= others.len() as f64) {
+        return agreeing(others, scale, stats::mad_of_sorted(others).unwrap_or(0.0));
+    }
+    run
+}
+
 /// One member against the others, which alone decide what is expected.
-fn against(member: Member, others: &[f64], scale: &Scale, limit: f64, (odd, if_any): (f64, f64)) -> Held {
+fn against(
+    member: Member,
+    run: Option<Run>,
+    count: usize,
+    scale: &Scale,
+    limit: f64,
+    (odd, if_any): (f64, f64),
+) -> Held {
     let undecided = |at_least: f64| {
         if if_any >= OPEN_QUESTION && odd >= at_least { Stand::Undecided } else { Stand::Like }
     };
     let none = Held::alone(limit, odd);
-    if others.is_empty() {
+    if count < 2 {
         return none;
-    }
-    // By what is known of the spread first; where that leaves no majority, by what is seen of it.
-    let mut run = all_agree(others, scale).or_else(|| agreeing(others, scale, 0.0));
-    if others.len() >= 5 && run.is_none_or(|run| run.count * 2.0 <= others.len() as f64) {
-        run = agreeing(others, scale, stats::mad_of_sorted(others).unwrap_or(0.0));
     }
     let Some(run) = run else {
         return Held { stand: undecided(0.2), ..none };

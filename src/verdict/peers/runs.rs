@@ -96,40 +96,75 @@ fn in_reach(low: f64, high: f64, scale: &Scale, spread: f64) -> bool {
 
 /// The run of others that agree, where one is clearly more likely than any that does not touch it.
 pub(super) fn agreeing(sorted: &[f64], scale: &Scale, spread: f64) -> Option<Run> {
-    let zero = *sorted.first()?;
-    let mut best: Option<(f64, usize, usize, Run)> = None;
-    let mut rival = f64::NEG_INFINITY;
-    let mut consider = |start: usize, end: usize, sums: Sums| {
-        let run = sums.run(zero);
-        let worth = worth(&run, scale);
-        let Some((top, from, to, _)) = best else {
-            best = Some((worth, start, end, run));
-            return;
-        };
-        let apart = end <= from || start >= to;
-        if worth > top {
-            best = Some((worth, start, end, run));
+    let core = Core::find(sorted, scale, spread)?;
+    (core.ahead > 3f64.ln()).then(|| core.sums.run(core.zero))
+}
+
+/// The likeliest run of a sorted family.
+pub(super) struct Core {
+    /// Its first place, and one past its last.
+    places: (usize, usize),
+    sums: Sums,
+    zero: f64,
+    /// How much likelier it is than any run that does not touch it (log odds).
+    ahead: f64,
+}
+
+impl Core {
+    /// What [`all_agree`] or [`agreeing`] would find among all but the one at a place, where that can be told without
+    /// looking at all others again: the run is far ahead, and the one left out lies inside or outside of it, not at its ends.
+    pub fn without(&self, place: usize, sorted: &[f64], scale: &Scale) -> Option<Run> {
+        let (start, end) = self.places;
+        let inside = place > start && place + 1 < end;
+        let outside = place < start || place >= end;
+        // Leaving one out costs a run its gain and moves its mean a little; majority and margin must survive that.
+        let settled = self.ahead > 3.0 * scale.gain + 10.0 && (end - start - 1) * 2 > sorted.len();
+        if !(settled && (inside || outside)) {
+            return None;
         }
-        if apart {
-            rival = rival.max(worth.min(top));
+        let mut sums = self.sums;
+        if inside {
+            sums.remove(sorted[place] - self.zero);
         }
-    };
-    let mut sums = Sums::default();
-    let mut start = 0;
-    for (end, value) in sorted.iter().enumerate() {
-        let reach = |from: f64| in_reach(from, *value, scale, spread);
-        if !reach(sorted[start]) {
-            consider(start, end, sums);
-            while !reach(sorted[start]) {
-                sums.remove(sorted[start] - zero);
-                start += 1;
-            }
-        }
-        sums.add(value - zero);
+        Some(sums.run(self.zero))
     }
-    consider(start, sorted.len(), sums);
-    let (worth, _, _, run) = best?;
-    (worth - rival > 3f64.ln()).then_some(run)
+
+    /// Looks for it among all runs that cannot be made longer.
+    pub fn find(sorted: &[f64], scale: &Scale, spread: f64) -> Option<Self> {
+        let zero = *sorted.first()?;
+        let mut best: Option<(f64, usize, usize, Sums)> = None;
+        let mut rival = f64::NEG_INFINITY;
+        let mut consider = |start: usize, end: usize, sums: Sums| {
+            let worth = worth(&sums.run(zero), scale);
+            let Some((top, from, to, _)) = best else {
+                best = Some((worth, start, end, sums));
+                return;
+            };
+            let apart = end <= from || start >= to;
+            if worth > top {
+                best = Some((worth, start, end, sums));
+            }
+            if apart {
+                rival = rival.max(worth.min(top));
+            }
+        };
+        let mut sums = Sums::default();
+        let mut start = 0;
+        for (end, value) in sorted.iter().enumerate() {
+            let reach = |from: f64| in_reach(from, *value, scale, spread);
+            if !reach(sorted[start]) {
+                consider(start, end, sums);
+                while !reach(sorted[start]) {
+                    sums.remove(sorted[start] - zero);
+                    start += 1;
+                }
+            }
+            sums.add(value - zero);
+        }
+        consider(start, sorted.len(), sums);
+        let (worth, start, end, sums) = best?;
+        Some(Self { places: (start, end), sums, zero, ahead: worth - rival })
+    }
 }
 
 /// Log odds of a run being the sound ones.
