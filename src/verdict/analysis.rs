@@ -5,11 +5,9 @@ use super::{
     peers::{self, Held},
     single::{self, LeadsKnown, Number, Reduced, State},
     window::{self, Judged, Limits},
+    wires,
 };
-use crate::profile::{Circuit, CircuitId, CircuitKind, Meter, Profile, Suppression};
-
-/// Ohms per metre of 1 mm² copper conductor at 20 °C, at most (ISO 6722-1:2011, table of conductor resistances).
-pub const OHMS_PER_METRE_MM2: f64 = 18.5e-3;
+use crate::profile::{Circuit, CircuitId, Meter, Profile, Suppression};
 
 /// One circuit at one station.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +15,8 @@ pub(super) struct Row<'a> {
     /// Place of the circuit in the profile.
     pub place: usize,
     pub circuit: &'a Circuit,
+    /// Place of its family in the profile.
+    pub family: Option<usize>,
     pub station: Station,
     pub reduced: Reduced,
     pub class: Class,
@@ -180,6 +180,10 @@ fn row<'a>(
 ) -> Row<'a> {
     let circuit = &profile.circuits[place];
     let reduced = single::reduce(profile, meter, evidence, leads, circuit, readings);
+    let family = match before {
+        Some(before) if before.circuit.family == circuit.family => before.family,
+        _ => circuit.family.as_ref().and_then(|id| profile.families.iter().position(|one| one.id == *id)),
+    };
     let limits = match station {
         Station::Component => match before {
             // Members of a family mostly have the same window: worked out once.
@@ -193,10 +197,9 @@ fn row<'a>(
             _ => window::limits(circuit, temperatures, 0.0),
         },
         Station::Harness => {
-            let wires = circuit
-                .harness
-                .as_ref()
-                .map_or(0.0, |harness| wire_loop(harness.conductor_mm2, harness.length_m, temperatures.1));
+            let wires = circuit.harness.as_ref().map_or(0.0, |harness| {
+                wires::loop_at_most(harness.conductor_mm2, harness.length_m, temperatures.1)
+            });
             window::limits(circuit, temperatures, wires)
         }
         Station::Case => None,
@@ -208,6 +211,7 @@ fn row<'a>(
     Row {
         place,
         circuit,
+        family,
         station,
         reduced,
         class: Class::NotTaken,
@@ -218,24 +222,13 @@ fn row<'a>(
     }
 }
 
-/// The most that two wires of that size and length may have at a temperature, in ohms.
-pub(super) fn wire_loop(mm2: f64, metres: f64, celsius: f64) -> f64 {
-    if mm2 <= 0.0 || metres <= 0.0 {
-        return 0.0;
-    }
-    2.0 * metres * OHMS_PER_METRE_MM2 / mm2
-        * super::temperature::factor(&CircuitKind::CopperCoil, 20.0, celsius)
-}
-
 fn hold_families(analysis: &mut Analysis<'_>) {
     for (place, family) in analysis.profile.families.iter().enumerate() {
         for station in [Station::Component, Station::Harness] {
             let places: Vec<usize> = (0..analysis.rows.len())
                 .filter(|at| {
                     let row = &analysis.rows[*at];
-                    row.station == station
-                        && row.circuit.family.as_ref() == Some(&family.id)
-                        && row.number().is_some()
+                    row.family == Some(place) && row.station == station && row.number().is_some()
                 })
                 .collect();
             let members: Vec<peers::Member> = places

@@ -25,6 +25,9 @@ pub(super) const CAUSES: [Cause; 6] = [
 /// Before any evidence but that it reads off.
 const START: [f64; 6] = [0.50, 0.12, 0.22, 0.02, 0.02, 0.12];
 
+/// What is shared evenly among all causes whatever the evidence.
+const KEPT: f64 = 0.06;
+
 /// Weights that sum to 1, in the order of [`CAUSES`], with the reasons.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Weighing {
@@ -49,10 +52,11 @@ impl Weighing {
         }
     }
 
+    /// Makes the sum 1. A little is kept for every cause: weights like these cannot rule any of them out.
     fn normalise(mut self) -> Self {
         let sum: f64 = self.weights.iter().sum();
         for weight in &mut self.weights {
-            *weight /= sum;
+            *weight = (1.0 - KEPT) * *weight / sum + KEPT / CAUSES.len() as f64;
         }
         self
     }

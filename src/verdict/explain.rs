@@ -51,6 +51,16 @@ fn details(analysis: &Analysis<'_>, row: &Row<'_>, cross_checks: Vec<String>) ->
     if let (Some(number), CircuitKind::DataBus) = (number, &row.circuit.kind) {
         notes.extend(bus(number));
     }
+    if let (Some(number), Some(supply), true, Station::Component) =
+        (number, row.circuit.supply, row.circuit.directly_switched, row.station)
+        && number.value > number.expanded()
+    {
+        notes.push(format!(
+            "At {} V it draws {} A (I = V/R, directly switched).",
+            trim(supply.get()),
+            trim(supply.get() / number.value)
+        ));
+    }
     match &row.circuit.suppression {
         Some(Suppression::Resistor(across))
             if matches!(row.class, Class::Outside | Class::Open) && number.is_some() =>
@@ -281,6 +291,7 @@ fn numbers(analysis: &Analysis<'_>, row: &Row<'_>, number: &Number, steps: &mut 
             peers::Stand::Undecided => "they disagree and no majority says which is right",
             peers::Stand::Alone => "no others",
         };
+        steps.push(step("what the others lead to expect", expectation(analysis, row, &held, number)));
         steps.push(step(
             "against the family",
             format!(
@@ -293,6 +304,37 @@ fn numbers(analysis: &Analysis<'_>, row: &Row<'_>, number: &Number, steps: &mut 
             ),
         ));
     }
+}
+
+/// How the expected value and the scale of the score come about.
+fn expectation(analysis: &Analysis<'_>, row: &Row<'_>, held: &peers::Held, number: &Number) -> String {
+    let tolerance = row
+        .family
+        .and_then(|place| analysis.profile.families.get(place))
+        .map_or(0.0, |family| family.tolerance_percent);
+    let member = if held.wide {
+        format!("the family's own spread, wider than its tolerance: {}", trim(held.own))
+    } else {
+        format!("√(({tolerance} % × {})²/3 + {}²) = {}", trim(held.mean), trim(number.random), trim(held.own))
+    };
+    let expected = held.expected.unwrap_or(held.mean);
+    let window = held.prior.map_or(String::new(), |prior| {
+        format!(
+            "; weighed with the window's middle {} ± {} (1/u²): {} ± {}",
+            trim(prior.centre),
+            trim(prior.standard),
+            trim(expected),
+            trim(held.of_expected)
+        )
+    });
+    format!(
+        "mean of the {} others that agree {} Ω{window}; a sound member differs by u = {member}; together √({}² + {}²) = {}",
+        held.agreeing,
+        trim(held.mean),
+        trim(held.own),
+        trim(held.of_expected),
+        trim(held.scale)
+    )
 }
 
 fn rule(kind: &CircuitKind) -> &'static str {

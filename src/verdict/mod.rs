@@ -25,6 +25,7 @@ pub mod text;
 pub mod trial;
 pub mod types;
 mod window;
+pub mod wires;
 
 #[cfg(test)]
 mod tests;

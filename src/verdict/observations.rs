@@ -160,8 +160,6 @@ pub enum About {
     Meter,
     /// The temperature that readings imply.
     Temperature,
-    /// The current that a directly switched circuit draws.
-    Current,
 }
 
 /// One line of an uncertainty budget (JCGM 100:2008, annex H.1 has the form).

@@ -2,7 +2,7 @@
 
 use super::{
     About, Class, Observed, Station,
-    analysis::{Analysis, Row, wire_loop},
+    analysis::{Analysis, Row},
     meter::{self, trim},
     temperature,
 };
@@ -28,7 +28,6 @@ pub(super) fn observe(analysis: &Analysis<'_>) -> Vec<Observed> {
     codes(analysis, &mut all);
     learned(analysis, &mut all);
     temperatures(analysis, &mut all);
-    currents(analysis, &mut all);
     resolution(analysis, &mut all);
     all
 }
@@ -210,10 +209,11 @@ fn loops(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
         let mut text =
             format!("the harness of {} adds {} Ω ± {}", harness.circuit.name, trim(added), trim(expanded));
         let sound = harness.circuit.harness.as_ref().map(|wires| {
-            let most = wire_loop(wires.conductor_mm2, wires.length_m, analysis.temperatures.1)
-                + 2.0 * through.contact_bound;
+            let most =
+                super::wires::loop_at_most(wires.conductor_mm2, wires.length_m, analysis.temperatures.1)
+                    + 2.0 * through.contact_bound;
             text += &format!(
-                "; two wires of {} mm² and {} m with their contacts add at most {} Ω (ISO 6722-1: 18.5 mΩ/m for 1 mm²)",
+                "; two wires of {} mm² and {} m with their contacts add at most {} Ω (ISO 6722-1)",
                 wires.conductor_mm2,
                 wires.length_m,
                 trim(most)
@@ -397,31 +397,6 @@ fn temperatures(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
             measurements: row.reduced.ids.clone(),
             sound: None,
             text,
-        });
-    }
-}
-
-fn currents(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
-    for row in analysis.at(Station::Component) {
-        let (Some(number), Some(supply), true) =
-            (row.number(), row.circuit.supply.map(Volts::get), row.circuit.directly_switched)
-        else {
-            continue;
-        };
-        if number.value <= number.expanded() {
-            continue;
-        }
-        all.push(Observed {
-            about: About::Current,
-            circuits: vec![row.circuit.id.clone()],
-            measurements: row.reduced.ids.clone(),
-            sound: None,
-            text: format!(
-                "{} would draw {} A at {} V (I = V/R, directly switched)",
-                row.circuit.name,
-                trim(supply / number.value),
-                trim(supply)
-            ),
         });
     }
 }

@@ -138,7 +138,7 @@ pub(super) struct Number {
 impl Number {
     /// Combined standard uncertainty (JCGM 100:2008, 5.1.2).
     pub fn standard(&self) -> f64 {
-        self.random.hypot(self.shared)
+        (self.random * self.random + self.shared * self.shared).sqrt()
     }
 
     /// Expanded with k = 2.
@@ -235,6 +235,15 @@ pub(super) fn reduce(
         .as_ref()
         .and_then(|family| profile.family(family))
         .map_or(ASSUMED_CONTACT, |family| family.contact.get().abs());
+    // One plain number: nearly always so, and nothing to compare it with.
+    if let [Measurement { id, reading: Reading::Value(shown), contact, .. }] = readings
+        && *contact != Contact::Wiggled
+    {
+        reduced.ids.push(*id);
+        reduced.cleaned = usize::from(*contact == Contact::Cleaned);
+        reduced.state = numbers(evidence, meter, leads, contact_bound, &[*shown], &[*id], &mut reduced.drift);
+        return reduced;
+    }
     let mut group: Vec<&Measurement> = Vec::new();
     let mut over = (0usize, 0u32);
     let mut moved: Option<(f64, f64)> = None;
@@ -350,7 +359,7 @@ fn numbers(
     }
     // Two probings differ by up to the bound: one alone adds something between 0 and it (even: width/√12).
     let contact = contact_bound / 12f64.sqrt();
-    let expected = contact.hypot(accuracy.step / 12f64.sqrt());
+    let expected = (contact * contact + accuracy.step * accuracy.step / 12.0).sqrt();
     let seen = if values.len() > 1 {
         (values.iter().map(|v| (v.value() - mean).powi(2)).sum::<f64>() / (count - 1.0)).sqrt()
     } else {
@@ -372,7 +381,7 @@ fn numbers(
         scatter,
         contact_bound,
         accuracy,
-        shared: (accuracy.half / 3f64.sqrt()).hypot(leads.uncertainty),
+        shared: (accuracy.half * accuracy.half / 3.0 + leads.uncertainty * leads.uncertainty).sqrt(),
         leads: *leads,
     })
 }

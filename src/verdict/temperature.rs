@@ -62,7 +62,7 @@ pub fn temperature(kind: &CircuitKind, ohms: f64, known: Option<(f64, f64)>) -> 
         }
         CircuitKind::Platinum { .. } | CircuitKind::ThermistorTable { .. } => search(kind, ohms)?,
     };
-    (-200.0..=850.0).contains(&celsius).then_some(celsius)
+    (-201.0..=851.0).contains(&celsius).then_some(celsius)
 }
 
 /// R(t)/R(0) of platinum, t in °C (IEC 60751:2008, clause 4; the cubic term only below zero).
@@ -90,7 +90,8 @@ fn table(points: &[(crate::quantity::Celsius, crate::quantity::Ohms)], celsius: 
 
 /// Finds the temperature by halving: all curves here rise or fall all the way.
 fn search(kind: &CircuitKind, ohms: f64) -> Option<f64> {
-    let (mut low, mut high) = (-200.0, 850.0);
+    // A kelvin beyond both ends: a table's rounded value there must not fall outside.
+    let (mut low, mut high) = (-201.0, 851.0);
     let off = |t: f64| Some(resistance(kind, t)? - ohms);
     let (at_low, at_high) = (off(low)?, off(high)?);
     if at_low == 0.0 {

@@ -203,7 +203,7 @@ def main():
     parser.add_argument("weights", type=pathlib.Path)
     parser.add_argument("folder", type=pathlib.Path)
     parser.add_argument("--unknown", choices=("garbage", "loop", "both"), default="garbage")
-    parser.add_argument("--enter", type=float, default=1.0, help="cost of an [unk] by the SPN phone")
+    parser.add_argument("--enter", type=float, default=-2.5, help="cost of an [unk] by the SPN phone")
     options = parser.parse_args()
     with np.load(options.weights) as z:
         weights = {k: z[k].astype("f4") for k in z.files}

@@ -272,6 +272,7 @@ def main():
     add("--batch", type=float, default=1100, help="seconds of sound a step")
     add("--every", type=int, default=100, help="print every so many steps")
     add("--clips", type=int, default=10**9, help="use only so many clips (for a try)")
+    add("--memory", type=float, default=1.0, help="share of the GPU's memory, where several trainings share it")
     add("--device", default="cuda")
     options = parser.parse_args()
     options.sound = options.sound or options.data
@@ -280,6 +281,8 @@ def main():
     np.random.seed(options.seed)
     torch.manual_seed(options.seed)
     torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
+    if options.memory < 1:
+        torch.cuda.set_per_process_memory_fraction(options.memory)
     Trainer(options).run()
 
 

@@ -1,40 +1,34 @@
 //! Owns the limits of the score: what one sound family in a hundred exceeds.
 
-/// Limits of the largest score that one sound family in a hundred exceeds, by family size: for members spread evenly, as
-/// a sum of two, and of three even spreads of equal variance (excess kurtosis −1.2, −0.6 and −0.4). Found by simulating
-/// 12 000 to 60 000 families each; a test does it again.
-const LIMITS: [(usize, [f64; 3]); 12] = [
-    (2, [2.263, 2.504, 2.532]),
-    (3, [2.455, 2.700, 2.774]),
-    (4, [2.471, 2.711, 2.836]),
-    (5, [2.438, 2.716, 2.846]),
-    (6, [2.408, 2.714, 2.861]),
-    (8, [2.359, 2.697, 2.886]),
-    (10, [2.317, 2.683, 2.886]),
-    (12, [2.279, 2.676, 2.895]),
-    (16, [2.228, 2.650, 2.895]),
-    (20, [2.202, 2.634, 2.905]),
-    (30, [2.132, 2.617, 2.910]),
-    (40, [2.087, 2.596, 2.910]),
+/// The shapes of spread that the limits were simulated for, by excess kurtosis: −1.2 is one even spread (the family's
+/// tolerance alone), −0.4 the sum of three equal ones (tolerance, contact, last digit).
+const SHAPES: [f64; 5] = [-1.2, -1.06, -0.93, -0.7, -0.4];
+
+/// By family size: the largest score that one sound family in a hundred exceeds, for each of [`SHAPES`]. Found by simulating
+/// 20 000 to 40 000 families each (the mean of two ways to come to a shape); a test does it again.
+const LIMITS: [(usize, [f64; 5]); 7] = [
+    (2, [2.263, 2.352, 2.404, 2.478, 2.530]),
+    (3, [2.454, 2.528, 2.588, 2.677, 2.790]),
+    (5, [2.445, 2.516, 2.594, 2.687, 2.853]),
+    (8, [2.350, 2.475, 2.568, 2.672, 2.873]),
+    (12, [2.285, 2.434, 2.533, 2.677, 2.888]),
+    (20, [2.195, 2.383, 2.487, 2.638, 2.905]),
+    (40, [2.085, 2.327, 2.459, 2.610, 2.920]),
 ];
 
-/// Added to all limits: the window and rounding to the last digit add a little that the table's simulation leaves out.
-const MARGIN: f64 = 0.03;
-
 /// The limit of the score for a family of `count` whose members spread with that excess kurtosis: calibrated to 1 % false
-/// alarms a part. Between the sizes of the table on straight lines; beyond them the nearest.
+/// alarms a part. Between the figures of the table on straight lines; beyond them the nearest.
 #[must_use]
 pub fn limit(count: usize, kurtosis: f64) -> f64 {
-    let of = |row: &[f64; 3]| {
-        let kurtosis = kurtosis.clamp(-1.2, -0.4);
-        if kurtosis < -0.6 {
-            row[0] + (row[1] - row[0]) * (kurtosis + 1.2) / 0.6
-        } else {
-            row[1] + (row[2] - row[1]) * (kurtosis + 0.6) / 0.2
-        }
+    let between = |places: &[f64], at: f64| {
+        let after = places.partition_point(|place| *place < at).clamp(1, places.len() - 1);
+        let share = (at - places[after - 1]) / (places[after] - places[after - 1]);
+        (after, share.clamp(0.0, 1.0))
     };
-    let after = LIMITS.partition_point(|(size, _)| *size < count).clamp(1, LIMITS.len() - 1);
-    let ((from, low), (to, high)) = (LIMITS[after - 1], LIMITS[after]);
-    let share = ((count as f64 - from as f64) / (to - from) as f64).clamp(0.0, 1.0);
-    of(&low) + (of(&high) - of(&low)) * share + MARGIN
+    let (shape, along) = between(&SHAPES, kurtosis);
+    let of = |row: &[f64; 5]| row[shape - 1] + (row[shape] - row[shape - 1]) * along;
+    let sizes = LIMITS.map(|(size, _)| size as f64);
+    let (size, share) = between(&sizes, count as f64);
+    let (low, high) = (of(&LIMITS[size - 1].1), of(&LIMITS[size].1));
+    low + (high - low) * share
 }

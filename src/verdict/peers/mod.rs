@@ -78,6 +78,38 @@ pub struct Held {
     pub odd: f64,
     /// Whether it is an odd one in the likeliest split.
     pub split_odd: bool,
+    /// How many others agree.
+    pub agreeing: usize,
+    /// Their mean.
+    pub mean: f64,
+    /// Standard uncertainty of what is expected.
+    pub of_expected: f64,
+    /// Standard uncertainty of a sound member about the common value.
+    pub own: f64,
+    /// The window's middle with its standard uncertainty, where it was taken into what is expected.
+    pub prior: Option<Prior>,
+    /// True where the family is plainly wider than its tolerance, so that its own spread counts.
+    pub wide: bool,
+}
+
+impl Held {
+    fn alone(limit: f64, odd: f64) -> Self {
+        Self {
+            stand: Stand::Alone,
+            score: None,
+            expected: None,
+            scale: 0.0,
+            limit,
+            odd,
+            split_odd: false,
+            agreeing: 0,
+            mean: 0.0,
+            of_expected: 0.0,
+            own: 0.0,
+            prior: None,
+            wide: false,
+        }
+    }
 }
 
 /// A family held together.
@@ -116,25 +148,16 @@ pub fn hold(members: &[Member], tolerance: f64, prior: Option<Prior>) -> Family 
     let even = -1.2 * ((scale.tolerance * typical).powi(2) / 3.0).powi(2);
     let limit = limit(count, (even + fourth) / scale.variance(typical).powi(2));
     let weighed = weigh(&sorted, &scale, typical);
-    let mut held = vec![
-        Held {
-            stand: Stand::Alone,
-            score: None,
-            expected: None,
-            scale: 0.0,
-            limit,
-            odd: 0.0,
-            split_odd: false
-        };
-        count
-    ];
+    let mut held = vec![Held::alone(limit, 0.0); count];
     let mut others = Vec::with_capacity(count);
     for (place, at) in order.iter().enumerate() {
         others.clear();
         others
             .extend(sorted.iter().enumerate().filter(|(other, _)| *other != place).map(|(_, value)| *value));
         // By the others alone, here as well.
-        scale.set_gain(stats::median_of_sorted(&others).unwrap_or(middle));
+        if prior.is_none() {
+            scale.set_gain(stats::median_of_sorted(&others).unwrap_or(middle));
+        }
         let odd = weighed.odd[place];
         let if_any = odd / (1.0 - weighed.none).max(1e-12);
         held[*at] = against(members[*at], &others, &scale, limit, (odd, if_any));
@@ -155,8 +178,7 @@ fn against(member: Member, others: &[f64], scale: &Scale, limit: f64, (odd, if_a
     let undecided = |at_least: f64| {
         if if_any >= OPEN_QUESTION && odd >= at_least { Stand::Undecided } else { Stand::Like }
     };
-    let none =
-        Held { stand: Stand::Alone, score: None, expected: None, scale: 0.0, limit, odd, split_odd: false };
+    let none = Held::alone(limit, odd);
     if others.is_empty() {
         return none;
     }
@@ -179,15 +201,17 @@ fn against(member: Member, others: &[f64], scale: &Scale, limit: f64, (odd, if_a
     };
     let variance = if wide { run.scatter / free } else { floor };
     let of_mean = variance / run.count;
-    let (expected, of_expected) = match scale.prior {
-        Some(prior) if (mean - prior.centre).powi(2) < 9.0 * (prior.standard.powi(2) + of_mean) => {
+    let prior =
+        scale.prior.filter(|prior| (mean - prior.centre).powi(2) < 9.0 * (prior.standard.powi(2) + of_mean));
+    let (expected, of_expected) = match prior {
+        Some(prior) => {
             let (known, seen) = (1.0 / prior.standard.powi(2).max(1e-18), 1.0 / of_mean);
             ((prior.centre * known + mean * seen) / (known + seen), 1.0 / (known + seen))
         }
-        _ => (mean, of_mean),
+        None => (mean, of_mean),
     };
-    let own = variance - scale.random.powi(2) + member.random.powi(2);
-    let deviation = (own.max(member.random.powi(2)) + of_expected).sqrt().max(1e-9);
+    let own = (variance - scale.random.powi(2) + member.random.powi(2)).max(member.random.powi(2));
+    let deviation = (own + of_expected).sqrt().max(1e-9);
     let score = (member.value - expected).abs() / deviation;
     let stand = if score > limit && if_any >= NAMED {
         Stand::Unlike
@@ -196,5 +220,17 @@ fn against(member: Member, others: &[f64], scale: &Scale, limit: f64, (odd, if_a
     } else {
         Stand::Like
     };
-    Held { stand, score: Some(score), expected: Some(expected), scale: deviation, ..none }
+    Held {
+        stand,
+        score: Some(score),
+        expected: Some(expected),
+        scale: deviation,
+        agreeing: run.count as usize,
+        mean,
+        of_expected: of_expected.sqrt(),
+        own: own.sqrt(),
+        prior,
+        wide,
+        ..none
+    }
 }

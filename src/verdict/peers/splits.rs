@@ -56,15 +56,22 @@ pub(super) fn weigh(sorted: &[f64], scale: &Scale, typical: f64) -> Weighed {
     let variance = scale.variance(typical);
     // What is expected of the common value: the window, or (chance SHIFTED) anything of that size.
     let wide = Prior { centre: typical, standard: 0.5 * typical };
-    let fit = |prior: Prior, mean: f64, count: f64| {
-        let spread = prior.standard * prior.standard;
-        -0.5 * ((variance + count * spread) / variance).ln()
-            - 0.5 * (mean - prior.centre).powi(2) / (spread + variance / count)
+    let occam =
+        |prior: Prior, count: f64| -0.5 * (1.0 + count * prior.standard * prior.standard / variance).ln();
+    let misfit = |prior: Prior, mean: f64, count: f64| {
+        0.5 * (mean - prior.centre).powi(2) / (prior.standard * prior.standard + variance / count)
     };
     let mut splits: Vec<Split> = Vec::new();
     let mut top = f64::NEG_INFINITY;
     // The longest runs first: they are mostly the likeliest, and spare looking into the others.
     for length in (1..=count).rev() {
+        // Even without any scatter a run this short, with the others as odd as can be, would not count.
+        if length as f64 * scale.gain + (count - length) as f64 * ODD_MOST < top - NEGLIGIBLE {
+            break;
+        }
+        let long = length as f64;
+        let (few, fewer) = (occam(wide, long), scale.prior.map(|prior| occam(prior, long)));
+        let odd_ones = (count - length) as f64 * ODD_SHARE.ln();
         for start in 0..=count - length {
             let end = start + length;
             let run = sums[end].since(sums[start]).run(zero);
@@ -75,20 +82,21 @@ pub(super) fn weigh(sorted: &[f64], scale: &Scale, typical: f64) -> Weighed {
                 continue;
             }
             let mean = run.mean;
-            let odd: f64 = sorted[..start]
+            // One logarithm of the product: forty factors of at least 0.05 are far from too small a number.
+            let sizes: f64 = sorted[..start]
                 .iter()
                 .chain(&sorted[end..])
-                .map(|value| {
-                    (ODD_SHARE / ((value - mean).abs() / typical).clamp(ODD_SIZES.0, ODD_SIZES.1)).ln()
-                })
-                .sum();
-            let shifted = SHIFTED.ln() + fit(wide, mean, run.count);
-            let weight = match scale.prior {
-                Some(prior) => {
-                    let plain = (1.0 - SHIFTED).ln() + fit(prior, mean, run.count);
+                .map(|value| ((value - mean).abs() / typical).clamp(ODD_SIZES.0, ODD_SIZES.1))
+                .product();
+            let odd = odd_ones - if length < count { sizes.ln() } else { 0.0 };
+            let anything = few - misfit(wide, mean, long);
+            let shifted = SHIFTED.ln() + anything;
+            let weight = match scale.prior.zip(fewer) {
+                Some((prior, fewer)) => {
+                    let plain = (1.0 - SHIFTED).ln() + fewer - misfit(prior, mean, long);
                     plain.max(shifted) + (-(plain - shifted).abs()).exp().ln_1p()
                 }
-                None => fit(wide, mean, run.count),
+                None => anything,
             } + base
                 + odd;
             top = top.max(weight);

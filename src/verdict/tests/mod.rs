@@ -1,6 +1,9 @@
 //! Tests of the whole judgement, on an invented part.
 
+mod any;
+mod calibrated;
 mod fixture;
 mod live;
 mod many;
 mod promises;
+mod sources;
