@@ -220,7 +220,7 @@ pub(super) fn lead(
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);
     }
-    live.screen.notice(&format!("Journal: {}", path.display()));
+    live.screen.journal(&path.display().to_string());
     let done = live.run(&typed);
     // Ears hold the microphone and a thread: they end here, before the report is written.
     drop(live);

@@ -11,6 +11,9 @@ use std::{
     str::FromStr,
 };
 
+/// A device that could be opened, with its path.
+type Opened = (PathBuf, Device);
+
 /// Where the kernel lists them.
 const FOLDER: &str = "/dev/input";
 
@@ -45,11 +48,9 @@ impl Wanted {
         }
         let wanted = self.name.to_lowercase();
         let (there, refused) = all()?;
-        let fits = |(_, device): &(PathBuf, Device)| {
-            device.name().unwrap_or_default().to_lowercase().contains(&wanted)
-        };
+        let fits = |(_, device): &Opened| device.name().unwrap_or_default().to_lowercase().contains(&wanted);
         // A device with several functions has several entries: the one with keys is meant.
-        let with_keys = |(_, device): &(PathBuf, Device)| device.supported_keys().is_some();
+        let with_keys = |(_, device): &Opened| device.supported_keys().is_some();
         match there.into_iter().find(|device| fits(device) && with_keys(device)) {
             Some((_, device)) => Ok(device),
             None => Err(refused.unwrap_or_else(|| format!("no device is called \"{}\"", self.name))),
@@ -100,7 +101,7 @@ pub fn names() -> Result<Vec<(PathBuf, String)>, String> {
 }
 
 /// All devices that can be opened, in the kernel's order, and why one could not.
-fn all() -> Result<(Vec<(PathBuf, Device)>, Option<String>), String> {
+fn all() -> Result<(Vec<Opened>, Option<String>), String> {
     let listed = match fs::read_dir(FOLDER) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
             return Err("this machine has no input devices".into());

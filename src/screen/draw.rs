@@ -168,8 +168,12 @@ impl Page<'_, '_> {
             self.frame.render_widget(Line::raw("LAST  nothing read yet"), right);
             return;
         };
-        let label = format!("LAST  {}: {}, {}", last.place, last.reading, last.verdict);
-        self.frame.render_widget(Line::styled(label, bold()), right);
+        let what = format!("{}, {}", last.reading, last.verdict);
+        let room = usize::from(right.width);
+        let labels = [format!("LAST  {}: {what}", last.place), format!("LAST  {what}")];
+        let fits = |label: &&String| Span::raw(label.as_str()).width() <= room;
+        let label = labels.iter().find(fits).unwrap_or(&labels[1]);
+        self.frame.render_widget(Line::styled(cut(label, room), bold()), right);
         let half = right.height.saturating_sub(1) / 2;
         let value = Rect { y: right.y + 1, height: half, ..right };
         let verdict = Rect { y: value.bottom(), height: half, ..right };

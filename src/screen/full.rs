@@ -90,6 +90,11 @@ impl Screen for Full {
         self.change(|picture| picture.notice(text));
     }
 
+    fn journal(&mut self, path: &str) {
+        // Told again at the end; here it would take the room of the cautions.
+        self.change(|picture| picture.line(super::wording::NOTICE, format!("Journal: {path}")));
+    }
+
     fn stands(&mut self, session: &Session, state: &State) {
         let view = View::of(session, state);
         self.change(|picture| picture.view = Some(view));

@@ -34,6 +34,10 @@ pub trait Screen: Send {
     fn came_in(&mut self, event: &Event);
     /// Something about the devices.
     fn notice(&mut self, text: &str);
+    /// Where the journal lies.
+    fn journal(&mut self, path: &str) {
+        self.notice(&format!("Journal: {path}"));
+    }
     /// Where the session stands now: after every step.
     fn stands(&mut self, _session: &Session, _state: &State) {}
     /// What is being typed on a keypad.

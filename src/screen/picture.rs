@@ -48,7 +48,8 @@ impl Picture {
         self.line(wording::NOTICE, text.to_owned());
     }
 
-    fn line(&mut self, who: &'static str, what: String) {
+    /// Takes a line that is shown among the others only.
+    pub fn line(&mut self, who: &'static str, what: String) {
         if self.lines.len() == KEPT {
             self.lines.pop_front();
         }

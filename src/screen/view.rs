@@ -49,7 +49,7 @@ pub struct Probe {
 /// The reading taken last, with what it means so far.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Last {
-    /// Where it was read ("pin 3, coil C").
+    /// Where it was read ("pin 3").
     pub place: String,
     /// As read ("5.385 Ω", "over range").
     pub reading: String,
@@ -140,7 +140,7 @@ fn last(session: &Session, state: &State, judgement: Option<&Judgement>) -> Opti
     let finding = judgement.and_then(|judgement| judgement.finding(&circuit.id, task.station));
     let class = finding.map_or(Class::NotJudged, |finding| finding.class);
     Some(Last {
-        place: format!("pin {}, {}", circuit.pin, circuit.name),
+        place: format!("pin {}", circuit.pin),
         reading: taken.reading.to_string(),
         large: large_reading(&taken.reading),
         verdict: class.word().to_owned(),
