@@ -392,7 +392,8 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
         },
         // A meter that can never tell this window leaves the peers to say.
         (Some(judged), Some(peers::Stand::Like))
-            if judged.stand == window::Stand::WithinDoubtful && judged.never =>
+            if judged.never
+                && matches!(judged.stand, window::Stand::WithinDoubtful | window::Stand::OutsideDoubtful) =>
         {
             Class::LikePeers
         }

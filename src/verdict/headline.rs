@@ -60,6 +60,10 @@ fn list(rows: &[&Row<'_>]) -> String {
     match names.as_slice() {
         [] => String::new(),
         [one] => (*one).to_owned(),
+        // Spoken: nobody keeps eight names in mind.
+        [first, second, third, more @ ..] if more.len() > 1 => {
+            format!("{first}, {second}, {third} and {} more", more.len())
+        }
         [all @ .., last] => format!("{} and {last}", all.join(", ")),
     }
 }
@@ -87,6 +91,12 @@ pub(super) fn headline(
         };
         let all = pattern.circuits.len();
         return format!("All {all} read off alike: {what}.");
+    }
+    if suspects.len() > 1 && suspects.iter().all(|row| super::next::alike(row)) {
+        return format!(
+            "{} read alike, but outside the limits: check temperature and leads.",
+            capital(&list(suspects))
+        );
     }
     if let Some(pattern) = find(PatternKind::Swapped).or_else(|| find(PatternKind::Joined))
         && pattern.circuits.len() == 2

@@ -167,7 +167,7 @@ fn suspect(
             ),
             _ => {}
         }
-    } else if row.reduced.cleaned == 0 {
+    } else if row.reduced.cleaned == 0 && !alike(row) {
         propose(
             all,
             CheckAction::CleanAndReadAgain,
@@ -199,6 +199,12 @@ fn suspect(
         ),
         _ => {}
     }
+}
+
+/// Whether a circuit is off against its window together with its family: then no terminal of its own is to blame.
+pub(super) fn alike(row: &Row<'_>) -> bool {
+    matches!(row.class, Class::Outside | Class::OutsideDoubtful)
+        && row.held.is_some_and(|held| held.stand == peers::Stand::Like && !held.split_odd)
 }
 
 /// The circuit best fit to prove the leads: read as a number, not suspect, with the same common pin, of the same family.
@@ -256,6 +262,15 @@ fn leads(analysis: &Analysis<'_>, patterns: &[Pattern], all: &mut Vec<Proposed>)
             "all are off by one amount, as leads would do",
         );
     }
+    if analysis.leads.off > super::single::LEADS_AT_MOST
+        || (analysis.leads.count > 1 && analysis.leads.spread > 0.2)
+    {
+        zero(
+            0.4,
+            "Try other leads, or clean their tips and sockets, and zero them again.",
+            "the leads read high, or otherwise each time: they may be damaged",
+        );
+    }
     if analysis.leads.slack > 0.0 && analysis.rows.iter().any(|row| row.number().is_some()) {
         zero(
             0.3,
@@ -263,7 +278,7 @@ fn leads(analysis: &Analysis<'_>, patterns: &[Pattern], all: &mut Vec<Proposed>)
             "the leads were not measured, so low resistances cannot be judged against their window",
         );
     }
-    if has(PatternKind::SharedFactor) {
+    if has(PatternKind::SharedFactor) || analysis.rows.iter().filter(|row| alike(row)).count() > 1 {
         propose(
             all,
             CheckAction::Other,
@@ -271,7 +286,7 @@ fn leads(analysis: &Analysis<'_>, patterns: &[Pattern], all: &mut Vec<Proposed>)
             (0.5, 2.0),
             true,
             "Measure the temperature of the part itself.".to_owned(),
-            "all are off by one factor, as temperature would do",
+            "a whole family is off together, as temperature would do",
         );
     }
 }

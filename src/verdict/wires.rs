@@ -8,6 +8,7 @@ pub const COPPER_RESISTIVITY: f64 = 1.0 / 58.0;
 
 /// Highest resistance of plain conductors at 20 °C in mΩ/m by cross-section in mm² (ISO 6722-1:2011, table of conductor
 /// resistances, now in ISO 19642; the figures from memory).
+#[expect(clippy::approx_constant, reason = "3.14 mΩ/m is what 6 mm² have")]
 const TABLE: [(f64, f64); 14] = [
     (0.22, 84.8),
     (0.35, 54.4),

@@ -330,3 +330,27 @@ fn agreeing_repeats_shrink_only_the_random_part() {
     add(&mut apart, "coil-a", Contact::Usual, "5.46");
     assert!(budget(&apart).1 > one.1);
 }
+
+/// A family just outside of its window, alike: nobody is sent to clean eight terminals.
+#[test]
+fn a_family_off_together_is_not_cleaned_one_by_one() {
+    let (profile, mut evidence) = (block(), at_20());
+    coils_read(&mut evidence, &["5.85", "5.84", "5.86", "5.85", "5.84", "5.86", "5.85", "5.84"]);
+    let judgement = now(&profile, &evidence);
+    assert!(judgement.findings[0].class.is_suspect());
+    assert!(judgement.next_checks.iter().all(|check| check.action != CheckAction::CleanAndReadAgain));
+    assert_eq!(
+        judgement.conclusion.headline,
+        "Coil a, coil b, coil c and 5 more read alike, but outside the limits: check temperature and leads."
+    );
+}
+
+#[test]
+fn leads_that_read_high_are_a_finding_of_their_own() {
+    let (profile, mut evidence) = (block(), at_20());
+    evidence.leads = Leads::Shown(shown("3.40"));
+    coils_read(&mut evidence, &["8.60"]);
+    let judgement = now(&profile, &evidence);
+    assert!(judgement.next_checks.iter().any(|check| check.text.starts_with("Try other leads")));
+    assert!(judgement.conclusion.cautions.iter().any(|text| text.contains("damaged")));
+}
