@@ -280,18 +280,13 @@ fn classify(analysis: &mut Analysis<'_>) {
 }
 
 /// Probability that a circuit is electrically off or badly contacted, from its readings alone. None without a reading.
-pub(super) fn fault_probability(analysis: &Analysis<'_>, row: &Row<'_>) -> Option<f64> {
+pub(super) fn fault_probability(row: &Row<'_>) -> Option<f64> {
     // What is not a number is judgement put into figures (no source); numbers are weighed.
     let probability = match (row.class, &row.reduced.state) {
         (Class::NotTaken, _) => return None,
         (Class::Open, _) => 0.97,
-        (Class::OverRangeUnchecked, State::OverRange { since_cleaned, first }) => {
-            match (since_cleaned, known_good_after(analysis, row.circuit, *first)) {
-                (0, false) => 0.5,
-                (0, true) => 0.7,
-                _ => 0.85,
-            }
-        }
+        // Over range is off for certain, if only at the contact or in the leads; which, the causes say.
+        (Class::OverRangeUnchecked, _) => 0.95,
         (Class::Shorted, _) => {
             if row.confirmed {
                 0.97

@@ -93,6 +93,13 @@ pub(super) fn weigh(
             );
         }
     }
+    if row.class == Class::OverRangeUnchecked && row.reduced.cleaned == 0 {
+        weighing.count(
+            [1.0, 1.0, 3.0, 1.0, 0.5, 1.0],
+            &format!("the terminal of {name} was not cleaned and probed again yet"),
+            ids,
+        );
+    }
     if row.class == Class::Shorted {
         weighing.count([2.0, 1.5, 0.1, 0.1, 0.5, 0.5], "a bad contact never reads too little", ids);
     }

@@ -89,13 +89,13 @@ fn set_probability(analysis: &Analysis<'_>, suspects: &[&Row<'_>], patterns: &[P
         probability *= if same {
             held.split
         } else {
-            of_family.iter().map(|row| fault_probability(analysis, row).unwrap_or(0.5)).fold(1.0, f64::min)
+            of_family.iter().map(|row| fault_probability(row).unwrap_or(0.5)).fold(1.0, f64::min)
         };
     }
     for row in suspects.iter().filter(|row| row.held.is_none() || shifted.contains(&&row.circuit.id)) {
         probability *= match row.class {
             _ if shifted.contains(&&row.circuit.id) => 0.99,
-            _ => fault_probability(analysis, row).unwrap_or(0.5),
+            _ => fault_probability(row).unwrap_or(0.5),
         };
     }
     probability.min(MOST_CERTAIN)
@@ -159,8 +159,7 @@ fn something_off(
         circuits: Vec::new(),
         certainty: 1.0 - probability,
         reasons_for: vec![Reason {
-            text: "by chance of meter, contact and tolerance: others, more of them, or none may be off"
-                .to_owned(),
+            text: "what was read leaves room for others, for more of them, or for none to be off".to_owned(),
             measurements: ids(suspects),
         }],
         reasons_against: Vec::new(),

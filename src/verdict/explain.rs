@@ -90,7 +90,7 @@ fn details(analysis: &Analysis<'_>, row: &Row<'_>, cross_checks: Vec<String>) ->
         temperature: number.and_then(|number| sensed(analysis, row, number)),
         cross_checks,
         notes,
-        fault_probability: super::analysis::fault_probability(analysis, row),
+        fault_probability: super::analysis::fault_probability(row),
     }
 }
 

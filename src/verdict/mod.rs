@@ -99,7 +99,7 @@ pub fn classes(
             station: row.station,
             class: row.class,
             confirmed: row.confirmed,
-            fault_probability: analysis::fault_probability(&analysis, row),
+            fault_probability: analysis::fault_probability(row),
         })
         .collect())
 }

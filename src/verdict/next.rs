@@ -64,7 +64,7 @@ pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[
             continue;
         }
         let weights = causes::weigh(analysis, row, patterns, observed).weights;
-        let off = fault_probability(analysis, row).unwrap_or(0.5).max(0.1);
+        let off = fault_probability(row).unwrap_or(0.5).max(0.1);
         suspect(analysis, row, &weights, off, patterns, &mut all);
     }
     leads(analysis, patterns, &mut all);
