@@ -13,7 +13,7 @@ fn close(a: f64, b: f64, within: f64) {
     assert!((a - b).abs() <= within, "{a} is not {b} ± {within}");
 }
 
-/// IEC 60751:2008, table 1 (R(t) of Pt100 in Ω), from memory; four of the points are in the project's design notes.
+/// IEC 60751:2008, table 1 (R(t) of Pt100 in Ω), from memory.
 #[test]
 fn platinum_table_points() {
     let pt100 = CircuitKind::Platinum { r0: ohms(100.0) };
