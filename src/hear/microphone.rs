@@ -75,12 +75,28 @@ impl Microphone {
         }
     }
 
-    /// Opens it and lets go again: what is wrong shows before a session starts.
+    /// Whether it is there and has a form: what is wrong shows before a session starts, without opening it (a sound server
+    /// may take seconds to open and close a microphone).
     ///
     /// # Errors
-    /// As [`AudioSource::open`].
+    /// As [`AudioSource::open`], but for what shows only when sound flows.
     pub fn check(&self) -> Result<(), HearError> {
-        self.clone().open().map(drop)
+        self.device().map(drop)
+    }
+
+    /// The device with its form.
+    fn device(&self) -> Result<(Device, cpal::SupportedStreamConfig), HearError> {
+        let host = host()?;
+        let device = self.find(&host)?;
+        // A default device may be promised although there is none: the form it has is the proof.
+        let form = device.default_input_config().map_err(|e| {
+            if self.wanted.is_none() {
+                HearError::NoMicrophone(e.to_string())
+            } else {
+                HearError::Microphone { name: name_of(&device), fault: e.to_string() }
+            }
+        })?;
+        Ok((device, form))
     }
 
     fn find(&self, host: &cpal::Host) -> Result<Device, HearError> {
@@ -152,17 +168,8 @@ impl AudioSource for Microphone {
     }
 
     fn open(&mut self) -> Result<Box<dyn AudioStream>, HearError> {
-        let host = host()?;
-        let device = self.find(&host)?;
+        let (device, form) = self.device()?;
         let name = name_of(&device);
-        // A default device may be promised although there is none: the form it has is the proof.
-        let form = device.default_input_config().map_err(|e| {
-            if self.wanted.is_none() {
-                HearError::NoMicrophone(e.to_string())
-            } else {
-                HearError::Microphone { name: name.clone(), fault: e.to_string() }
-            }
-        })?;
         let fault = |fault: String| HearError::Microphone { name: name.clone(), fault };
         let resampler = ToRate::new(form.sample_rate()).map_err(fault)?;
         let mut config: StreamConfig = form.config();
