@@ -182,6 +182,21 @@ fn an_unwritable_folder_refuses_before_anything_starts() {
 }
 
 #[test]
+fn a_reader_that_is_gone_is_no_reason_to_panic() {
+    let data = tempfile::tempdir().unwrap();
+    let mut child = std::process::Command::new(assert_cmd::cargo::cargo_bin("bothhands"))
+        .arg("card")
+        .env("BOTHHANDS_DATA", data.path())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success() && output.stderr.is_empty(), "{output:?}");
+}
+
+#[test]
 fn check_and_card_serve_before_a_session() {
     let data = tempfile::tempdir().unwrap();
     bothhands(data.path())

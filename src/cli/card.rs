@@ -20,6 +20,6 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         Some(name) => Context::of_profile(&crate::profile::find(name)?.value),
         None => Context::default(),
     };
-    println!("{}\n{}", grammar.card(&context), keys::card());
+    out!("{}\n{}", grammar.card(&context), keys::card());
     Ok(ExitCode::SUCCESS)
 }

@@ -35,10 +35,10 @@ enum What {
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let mut bad = 0;
     let mut tell = |name: String, result: miette::Result<String>| match result {
-        Ok(text) => println!("good     {name}{}{text}", if text.is_empty() { "" } else { ": " }),
+        Ok(text) => out!("good     {name}{}{text}", if text.is_empty() { "" } else { ": " }),
         Err(error) => {
             bad += 1;
-            println!("BAD      {name}: {error:?}");
+            out!("BAD      {name}: {error:?}");
         }
     };
     let all = args.what.is_none();

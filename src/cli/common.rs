@@ -254,7 +254,7 @@ pub(super) fn leave_report(journal: &Path) -> miette::Result<PathBuf> {
 }
 
 /// Prints a line. A terminal that is gone is no reason to break off what is being saved.
-fn print(text: &str) {
+pub(super) fn print(text: &str) {
     let _ = writeln!(std::io::stdout(), "{text}");
 }
 

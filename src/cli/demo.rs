@@ -70,10 +70,10 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let technician = Technician::new(simulated, &scenario, &grammar);
 
     let sound = VirtualSound::start().wrap_err("the demo needs a private sound server")?;
-    println!(
+    out!(
         "INVENTED from end to end: vehicle, part, meter, readings and technician. Two voices without loudspeakers."
     );
-    println!("{}\n", scenario.title);
+    out!("{}\n", scenario.title);
     let tracks = Tracks { loudspeaker: sound.record(LOUDSPEAKER)?, microphone: sound.record(MICROPHONE)? };
 
     let mut program = Command::new(std::env::current_exe().into_diagnostic()?);
@@ -157,7 +157,7 @@ impl Conversation<'_> {
         loop {
             match lines.recv_timeout(Duration::from_millis(20)) {
                 Ok(line) => {
-                    println!("{line}");
+                    out!("{line}");
                     let (who, text) = line.split_once(' ').unwrap_or((&line, ""));
                     let text = text.trim_start().split("  [").next().unwrap_or_default();
                     match who {
@@ -220,7 +220,7 @@ impl Conversation<'_> {
 
     fn speak(&mut self, words: &str) -> miette::Result<()> {
         thread::sleep(Duration::from_millis(self.scenario.probing_ms));
-        println!("{:<9}\"{words}\"", "(voice)");
+        out!("{:<9}\"{words}\"", "(voice)");
         let file = std::env::temp_dir().join(format!("bothhands-voice-{}.wav", std::process::id()));
         let pace = self.scenario.words_per_minute.to_string();
         let made = Command::new("espeak-ng")
@@ -256,7 +256,7 @@ fn print_waits(tracks: &Tracks, spoken: &[Range<u64>]) {
     let limit = u64::try_from(NO_REACTION.as_millis()).unwrap_or(u64::MAX);
     let waits = waits(&microphone, &loudspeaker, lead_ms, spoken, limit);
     if let (Some(median), Some(late)) = (waits.get(waits.len() / 2), waits.get(waits.len() * 95 / 100)) {
-        println!(
+        out!(
             "\nFrom the end of speech to the first sound of the answer, {} answers: median {median} ms, 95th percentile \
              {late} ms.",
             waits.len()

@@ -1,5 +1,12 @@
 //! Owns the command line: one file a command, no logic of its own.
 
+/// Prints a line; a reader that is gone (`bothhands card | head`) is no reason to panic.
+macro_rules! out {
+    ($($text:tt)*) => {
+        $crate::cli::common::print(&format!($($text)*))
+    };
+}
+
 mod card;
 mod check;
 mod common;

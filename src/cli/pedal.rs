@@ -20,20 +20,20 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         None => {
             let names = keys::device_names().map_err(no_device)?;
             if names.is_empty() {
-                println!("No device with keys is there.");
+                out!("No device with keys is there.");
             }
             for (path, name) in names {
-                println!("{:<22}{name}", path.display());
+                out!("{:<22}{name}", path.display());
             }
             Ok(ExitCode::SUCCESS)
         }
         Some(name) => {
             let mut stream = keys::Wanted::new(name).open().map_err(no_device)?;
-            println!("Press its keys; Ctrl-C ends.");
+            out!("Press its keys; Ctrl-C ends.");
             loop {
                 for event in stream.read().map_err(no_device)? {
                     if event.value == 1 {
-                        println!("{}", keys::key_name(event.code));
+                        out!("{}", keys::key_name(event.code));
                     }
                 }
             }

@@ -33,7 +33,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let path = journal::locate(&args.journal)?;
     let Some(form) = args.form else {
         let page = common::leave_report(&path)?;
-        println!("\nReport:  {}", page.display());
+        out!("\nReport:  {}", page.display());
         return Ok(ExitCode::SUCCESS);
     };
     let record = common::record(&path)?;
@@ -43,6 +43,6 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         Form::Csv => report::csv(&record),
         Form::Json => report::json(&record),
     };
-    print!("{text}");
+    out!("{}", text.trim_end_matches('\n'));
     Ok(ExitCode::SUCCESS)
 }

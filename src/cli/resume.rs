@@ -53,7 +53,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     if let Some(torn) = &past.torn {
         let where_to =
             torn.saved.as_ref().map_or(String::new(), |file| format!(" and kept in {}", file.display()));
-        println!("notice   The last line was cut off; it was never acknowledged. It is set aside{where_to}.");
+        out!("notice   The last line was cut off; it was never acknowledged. It is set aside{where_to}.");
     }
     common::lead(&settings, session, state, journal, opened)
 }

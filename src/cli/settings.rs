@@ -20,17 +20,17 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     if let Some(file) = &args.write {
         let path = file.clone().or_else(settings::place).ok_or(SettingsError::NoPlace)?;
         settings::write(&path)?;
-        println!("Written: {}", path.display());
+        out!("Written: {}", path.display());
         return Ok(ExitCode::SUCCESS);
     }
     let in_force = args.devices.settle()?;
     match settings::place() {
-        Some(path) if path.exists() => println!("Settings file: {}\n", path.display()),
-        Some(path) => println!("Settings file: none in {}\n", path.display()),
-        None => println!("Settings file: none is read ({} is empty)\n", settings::VARIABLE),
+        Some(path) if path.exists() => out!("Settings file: {}\n", path.display()),
+        Some(path) => out!("Settings file: none in {}\n", path.display()),
+        None => out!("Settings file: none is read ({} is empty)\n", settings::VARIABLE),
     }
     for (key, value, origin) in in_force.lines() {
-        println!("{key:<12}{value:<32}  {origin}");
+        out!("{key:<12}{value:<32}  {origin}");
     }
     Ok(ExitCode::SUCCESS)
 }
