@@ -1,7 +1,6 @@
 //! Owns the commands: what each does where the session stands.
 
 use super::{
-    ask::Doubt,
     flow::{Action, End, Kind, Session, VoiceChange, say},
     state::{Correction, Given, Input, Origin, Phase, State},
 };
@@ -69,7 +68,10 @@ impl Session {
                 match candidate {
                     Utterance::Command(Command::Finish) => self.conclude(state, out),
                     Utterance::Command(Command::Stop) => self.leave(state, out),
-                    Utterance::Reading(spoken) => self.confirmed(state, at, spoken, &ask.origin, out),
+                    Utterance::Reading(spoken) => {
+                        state.ask = None;
+                        self.spoken(state, at, spoken, &ask.origin, out);
+                    }
                     Utterance::Command(command) => {
                         state.ask = None;
                         self.command(state, at, &command, &ask.origin, out);
@@ -92,23 +94,6 @@ impl Session {
                     self.prompt_again(state, "", out);
                 }
             }
-        }
-    }
-
-    /// Takes a candidate that was confirmed by a word or by its second saying: no more doubt about its form.
-    fn confirmed(
-        &self,
-        state: &mut State,
-        at: Timestamp,
-        spoken: Spoken,
-        origin: &Origin,
-        out: &mut Vec<Action>,
-    ) {
-        state.ask = None;
-        match self.fit(spoken, origin) {
-            // A candidate of the recogniser still has to fit the display: that may be one more question.
-            Err(Doubt::Which(candidates)) => self.ask(state, candidates, origin.clone(), out),
-            _ => self.spoken(state, at, spoken, origin, out),
         }
     }
 

@@ -255,6 +255,17 @@ fn doubt_asks_one_short_question() {
 }
 
 #[test]
+fn a_temperature_that_was_confirmed_is_not_asked_as_a_reading() {
+    let mut dialogue = Dialogue::new();
+    dialogue.event(&Event::Started);
+    for gate in dialogue.session.profile.gates.clone() {
+        dialogue.said(&gate.confirm);
+    }
+    assert_eq!(dialogue.doubtful(&["eighteen"]), "Eighteen?");
+    assert!(dialogue.said("yes").starts_with("18 °C. Hold the probes together."));
+}
+
+#[test]
 fn said_twice_is_settled() {
     let mut dialogue = Dialogue::new();
     dialogue.event(&Event::Started);
