@@ -67,7 +67,7 @@ fn every_meter_loads_is_called_as_its_file_and_says_that_it_is_invented() {
 fn the_recogniser_knows_every_word_of_every_confirmation() {
     let words = model_words();
     for profile in profiles() {
-        for gate in &profile.gates {
+        for gate in profile.gates.iter().chain(&profile.harness_gates).chain(&profile.case_gates) {
             for word in gate.confirm.split(' ') {
                 assert!(words.contains(word), "{}: \"{word}\" of \"{}\"", profile.id, gate.confirm);
             }

@@ -61,6 +61,7 @@ fn bare() -> Record {
     record.notes.clear();
     record.further = Further::default();
     record.judgement.patterns.clear();
+    record.judgement.observed.clear();
     record.judgement.next_checks.clear();
     record.judgement.conclusion.explanations.truncate(1);
     record.judgement.conclusion.explanations[0].reasons_for.clear();
@@ -273,6 +274,7 @@ fn hostile(record: &Record) -> Record {
     record.readings[3].circuit = EVIL.into();
     record.codes[0].text = evil();
     record.notes[0].text = evil();
+    record.judgement.observed[0].text = evil();
     record.further.drops[0].joint = evil();
     record.further.relations[0].from = EVIL.into();
     let judgement = &mut record.judgement;

@@ -73,7 +73,8 @@ fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
     let part = profile::find(name)?.value;
     let grammar = common::grammar()?;
     let means_more = |gate: &&profile::Gate| grammar.parse(&gate.confirm, &Context::default()).is_some();
-    if let Some(gate) = part.gates.iter().find(means_more) {
+    let gates = part.gates.iter().chain(&part.harness_gates).chain(&part.case_gates);
+    if let Some(gate) = gates.clone().find(means_more) {
         return Err(miette::miette!(
             help = "choose other words for `confirm`",
             "gate {}: \"{}\" is a command or a reading already",

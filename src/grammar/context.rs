@@ -14,11 +14,13 @@ pub struct Context {
 }
 
 impl Context {
-    /// Pins and circuits of a profile, and the phrases that confirm its gates.
+    /// Pins and circuits of a profile, and the phrases that confirm its gates, those of stations included.
     #[must_use]
     pub fn of_profile(profile: &Profile) -> Self {
         Self {
-            phrases: profile.gates.iter().map(|gate| gate.confirm.to_lowercase()).collect(),
+            phrases: (profile.gates.iter().chain(&profile.harness_gates).chain(&profile.case_gates))
+                .map(|gate| gate.confirm.to_lowercase())
+                .collect(),
             pins: profile.connector.pins.iter().map(|pin| pin.name.clone()).collect(),
             circuits: profile
                 .circuits

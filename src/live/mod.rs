@@ -170,8 +170,11 @@ impl Live {
         let context = self.session.context(&self.state);
         if heard_for.as_ref() != Some(&context) {
             // A confirmation is whole when it ends; within a number people pause.
-            let silence_ms =
-                if matches!(self.state.phase, Phase::Gate(_)) { PHRASE_ENDS } else { NUMBER_ENDS };
+            let silence_ms = if matches!(self.state.phase, Phase::Gate(_) | Phase::StationGate { .. }) {
+                PHRASE_ENDS
+            } else {
+                NUMBER_ENDS
+            };
             ears.listen_for(&self.session.grammar, &context, silence_ms);
             *heard_for = Some(context);
         }

@@ -7,7 +7,7 @@ use crate::{
     quantity::Reading,
     report,
     session::{self, Event, Origin, Session, State},
-    verdict::Refusal,
+    verdict::{Refusal, Station},
 };
 use jiff::{Timestamp, tz::TimeZone};
 use std::{collections::BTreeMap, sync::Arc};
@@ -84,19 +84,7 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
         ended: past.lines.last().map_or(first, |line| line.at),
         ending: past.ending(),
         zone: TimeZone::system(),
-        confirmations: preparations()
-            .flat_map(|preparation| &preparation.gates)
-            .map(|given| {
-                let gate = &session.profile.gates[given.what];
-                report::Confirmation {
-                    at: given.at,
-                    gate: gate.id.clone(),
-                    instruction: gate.instruction.clone(),
-                    phrase: gate.confirm.clone(),
-                    intake: intake(&given.origin),
-                }
-            })
-            .collect(),
+        confirmations: confirmations(&session, &state),
         leads: preparations()
             .filter_map(|preparation| preparation.leads.as_ref())
             .map(|given| report::LeadZero { at: given.at, leads: given.what, intake: intake(&given.origin) })
@@ -109,14 +97,37 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
                 intake: intake(&given.origin),
             })
             .collect(),
-        codes: Vec::new(),
+        codes: state.codes.iter().map(|code| code.what.clone()).collect(),
         further: crate::verdict::Further::default(),
         readings: state.taken.iter().map(|taken| shown(taken, &session, &state, &line_of)).collect(),
-        notes: notes(past),
+        notes: notes(past, &session, &state),
         judgement,
         profile: Arc::unwrap_or_clone(session.profile),
         meter: Arc::unwrap_or_clone(session.meter),
     })
+}
+
+/// All gates that were confirmed, in the order of time.
+fn confirmations(session: &Session, state: &State) -> Vec<report::Confirmation> {
+    let confirmed = |given_at, gate: &profile::Gate, origin: &Origin| report::Confirmation {
+        at: given_at,
+        gate: gate.id.clone(),
+        instruction: gate.instruction.clone(),
+        phrase: gate.confirm.clone(),
+        intake: intake(origin),
+    };
+    let before = state
+        .preparations
+        .iter()
+        .flat_map(|preparation| &preparation.gates)
+        .map(|given| confirmed(given.at, &session.profile.gates[given.what], &given.origin));
+    let stations = state.station_gates.iter().filter_map(|given| {
+        let (station, place) = given.what;
+        Some(confirmed(given.at, session.station_gates(station).get(place)?, &given.origin))
+    });
+    let mut all: Vec<report::Confirmation> = before.chain(stations).collect();
+    all.sort_by_key(|confirmation| confirmation.at);
+    all
 }
 
 fn shown(
@@ -154,7 +165,11 @@ fn remarks(taken: &session::Taken, task: &session::Task) -> Vec<String> {
         session::Purpose::Round => None,
         session::Purpose::FirstAgain => Some("first circuit once more"),
         session::Purpose::Recheck => Some("read again"),
-        session::Purpose::KnownGood => Some("to show that the leads are whole"),
+        session::Purpose::KnownGood if task.station == Station::Component => {
+            Some("to show that the leads are whole")
+        }
+        session::Purpose::KnownGood => Some("a sound circuit for comparison"),
+        session::Purpose::Elsewhere => Some("at another station, as proposed"),
     };
     let left_out = (taken.reading == Reading::NotTaken).then_some("left out");
     why.into_iter().chain(left_out).map(str::to_owned).collect()
@@ -178,11 +193,15 @@ fn intake(origin: &Origin) -> report::Intake {
 }
 
 /// What else is worth knowing: where the session was opened again.
-fn notes(past: &Past) -> Vec<report::Note> {
+fn notes(past: &Past, session: &Session, state: &State) -> Vec<report::Note> {
     let opened = past.lines.iter().filter(|line| line.entry == Entry::Event(Event::Started)).skip(1);
     let text = "gone on with after a break: safety, temperature and leads taken anew";
     let mut notes: Vec<report::Note> =
         opened.map(|line| report::Note { at: line.at, text: text.to_owned() }).collect();
+    if !session.profile.codes.is_empty() && state.codes_settled && state.codes.is_empty() {
+        let at = past.lines.first().map_or(Timestamp::UNIX_EPOCH, |line| line.at);
+        notes.push(report::Note { at, text: "said that no code is stored, or left out".to_owned() });
+    }
     if past.ending() == Ending::BrokenOff && past.torn.is_some() {
         let at = past.lines.last().map_or(Timestamp::UNIX_EPOCH, |line| line.at);
         notes.push(report::Note { at, text: "the last line was cut off and never acknowledged".to_owned() });

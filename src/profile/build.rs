@@ -1,14 +1,16 @@
 //! Owns the step from what was written to the checked types. Runs only after every check passed.
 
 use super::{
-    check::holds,
+    check::{family_of, holds},
     model::{
-        Circuit, CircuitId, CircuitKind, Connector, Family, FamilyId, Gate, Harness, Meter, Pin, PinName,
-        Profile, Range, Suppression, Window,
+        Circuit, CircuitId, CircuitKind, Connector, ControlPins, DropLimit, DropLimits, Family, FamilyId,
+        Gate, Harness, KnownCode, Meter, Pin, PinName, Profile, Range, Suppression, Window,
     },
     raw::At,
     raw_meter::{RawMeter, RawRange},
-    raw_part::{RawCircuit, RawKind, RawPoint, RawProfile, RawShared, RawSuppression, RawWindow},
+    raw_part::{
+        RawCircuit, RawDrop, RawGate, RawKind, RawPoint, RawProfile, RawShared, RawSuppression, RawWindow,
+    },
 };
 use crate::quantity::{Celsius, Ohms, Unit, Volts};
 
@@ -31,11 +33,11 @@ pub(super) fn profile(raw: &RawProfile, fingerprint: String) -> Option<Profile> 
             contact: ohms(&family.contact_ohm)?,
         })
     });
-    let gates = raw.gates.iter().map(|gate| {
-        Some(Gate {
-            id: text(&gate.id)?,
-            instruction: text(&gate.instruction)?,
-            confirm: text(&gate.confirm)?,
+    let codes = raw.codes.iter().map(|code| {
+        Some(KnownCode {
+            number: text(&code.number)?,
+            circuit: CircuitId(text(&code.circuit)?),
+            meaning: text(&code.meaning),
         })
     });
     Some(Profile {
@@ -50,11 +52,37 @@ pub(super) fn profile(raw: &RawProfile, fingerprint: String) -> Option<Profile> 
         },
         families: families.collect::<Option<_>>()?,
         circuits: raw.circuits.iter().map(|c| circuit(raw, c)).collect::<Option<_>>()?,
-        gates: gates.collect::<Option<_>>()?,
+        gates: gates(&raw.gates)?,
+        harness_gates: gates(&raw.harness_gates)?,
+        case_gates: gates(&raw.case_gates)?,
+        codes: codes.collect::<Option<_>>()?,
+        drop_limits: drop_limits([raw.voltage_drop.as_ref()]),
         cautions: texts(&raw.cautions),
         further_checks: texts(&raw.further_checks),
         fingerprint,
     })
+}
+
+fn gates(raw: &[RawGate]) -> Option<Vec<Gate>> {
+    let gate = |gate: &RawGate| {
+        Some(Gate {
+            id: text(&gate.id)?,
+            instruction: text(&gate.instruction)?,
+            confirm: text(&gate.confirm)?,
+        })
+    };
+    raw.iter().map(gate).collect()
+}
+
+/// For joint and wire each the first of the tables that has it.
+fn drop_limits<const N: usize>(tables: [Option<&RawDrop>; N]) -> DropLimits {
+    let first = |pick: fn(&RawDrop) -> &Option<At<f64>>| {
+        tables.iter().flatten().find_map(|table| {
+            let volts = Volts::new(pick(table).as_ref()?.value).ok()?;
+            Some(DropLimit { volts, source: text(&table.source)? })
+        })
+    };
+    DropLimits { joint: first(|table| &table.joint_v), wire: first(|table| &table.wire_v) }
 }
 
 fn circuit(raw: &RawProfile, circuit: &RawCircuit) -> Option<Circuit> {
@@ -82,7 +110,12 @@ fn circuit(raw: &RawProfile, circuit: &RawCircuit) -> Option<Circuit> {
     };
     let number = |pick: fn(&RawShared) -> Option<&At<f64>>| holds(raw, circuit, pick).map(|at| at.value);
     let direct = holds(raw, circuit, |shared| shared.directly_switched.as_ref());
+    let family = family_of(raw, circuit).and_then(|family| family.shared.voltage_drop.as_ref());
     Some(Circuit {
+        at_control: text(&circuit.control_pin)
+            .zip(text(&circuit.control_against))
+            .map(|(pin, against)| ControlPins { pin: PinName(pin), against: PinName(against) }),
+        drop_limits: drop_limits([circuit.shared.voltage_drop.as_ref(), family, raw.voltage_drop.as_ref()]),
         id: CircuitId(text(&circuit.id)?),
         name: text(&circuit.name)?,
         kind,

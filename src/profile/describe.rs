@@ -1,6 +1,8 @@
 //! Owns the summary of a profile for people: pin map, circuits, families, gates, as plain text.
 
-use super::model::{Circuit, CircuitKind, Connector, Pin, Profile, Suppression, Window};
+use super::model::{
+    Circuit, CircuitKind, Connector, DropLimit, DropLimits, Gate, Pin, Profile, Suppression, Window,
+};
 use crate::quantity::Ohms;
 
 /// The widest that the pin map is drawn, in columns of a terminal.
@@ -33,6 +35,19 @@ pub fn describe(profile: &Profile) -> String {
             )
         }));
     }
+    if let Some(limits) = drop_limits(&profile.drop_limits) {
+        heading(&mut out, "Voltage drops under load, where a circuit has none of its own");
+        out.push(limits);
+    }
+    if !profile.codes.is_empty() {
+        heading(&mut out, "Stored codes that are asked for");
+        out.extend(profile.codes.iter().map(|code| {
+            let circuit =
+                profile.circuit(&code.circuit).map_or(code.circuit.as_str(), |circuit| &circuit.name);
+            let meaning = code.meaning.as_ref().map_or(String::new(), |meaning| format!(": {meaning}"));
+            format!("{} names {circuit}{meaning}", code.number)
+        }));
+    }
     heading(&mut out, "Before measuring, in this order");
     out.extend(
         profile
@@ -41,6 +56,7 @@ pub fn describe(profile: &Profile) -> String {
             .enumerate()
             .map(|(index, gate)| format!("{}. {} Say \"{}\".", index + 1, gate.instruction, gate.confirm)),
     );
+    station_gates(profile, &mut out);
     heading(&mut out, "Cautions");
     out.extend(profile.cautions.iter().map(|caution| format!("- {caution}")));
     if !profile.further_checks.is_empty() {
@@ -48,6 +64,34 @@ pub fn describe(profile: &Profile) -> String {
         out.extend(profile.further_checks.iter().map(|check| format!("- {check}")));
     }
     out.join("\n") + "\n"
+}
+
+fn station_gates(profile: &Profile, out: &mut Vec<String>) {
+    let lists = [
+        ("Before measuring through the harness, at the control unit's plug", &profile.harness_gates),
+        ("Before measuring from a pin to the case", &profile.case_gates),
+    ];
+    for (title, gates) in lists {
+        if !gates.is_empty() {
+            heading(out, title);
+            let line = |(place, gate): (usize, &Gate)| {
+                format!("{place}. {} Say \"{}\".", gate.instruction, gate.confirm)
+            };
+            out.extend((1..).zip(gates).map(line));
+        }
+    }
+}
+
+/// The limits in one line, each with who says so.
+fn drop_limits(limits: &DropLimits) -> Option<String> {
+    let one = |what: &str, limit: &Option<DropLimit>| {
+        limit.as_ref().map(|limit| format!("{what} at most {} ({})", limit.volts, limit.source))
+    };
+    let all: Vec<String> = one("a joint", &limits.joint)
+        .into_iter()
+        .chain(one("a wire with its joints", &limits.wire))
+        .collect();
+    (!all.is_empty()).then(|| all.join("; "))
 }
 
 fn heading(out: &mut Vec<String>, text: &str) {
@@ -107,7 +151,7 @@ fn circuits(profile: &Profile) -> Vec<String> {
             kind(circuit),
             circuit.window.as_ref().map_or_else(|| "-".to_owned(), window),
             circuit.family.as_ref().map_or_else(|| "-".to_owned(), ToString::to_string),
-            notes(circuit),
+            notes(circuit, &profile.drop_limits),
         ]
     });
     let table: Vec<[String; 7]> = std::iter::once(head).chain(rows).collect();
@@ -140,7 +184,8 @@ fn window(window: &Window) -> String {
     format!("{} to {} at {}", window.low.get(), window.high, window.at)
 }
 
-fn notes(circuit: &Circuit) -> String {
+/// What else is known of a circuit; drops only where they are not those of the whole part.
+fn notes(circuit: &Circuit, common: &DropLimits) -> String {
     let suppression = circuit.suppression.as_ref().map(|suppression| match suppression {
         Suppression::Diode => "diode across it".to_owned(),
         Suppression::Resistor(ohm) => format!("{ohm} across it"),
@@ -149,6 +194,11 @@ fn notes(circuit: &Circuit) -> String {
     let supply = circuit.supply.map(|supply| format!("switched directly, {supply}"));
     let harness =
         circuit.harness.as_ref().map(|wire| format!("{} m of {} mm²", wire.length_m, wire.conductor_mm2));
+    let control = circuit
+        .at_control
+        .as_ref()
+        .map(|pins| format!("{} to {} in the control unit's plug", pins.pin, pins.against));
+    let drops = Some(&circuit.drop_limits).filter(|own| *own != common).and_then(drop_limits);
     let notes = circuit
         .never_ohmmeter
         .clone()
@@ -156,7 +206,9 @@ fn notes(circuit: &Circuit) -> String {
         .chain(suppression)
         .chain(case)
         .chain(supply)
-        .chain(harness);
+        .chain(harness)
+        .chain(control)
+        .chain(drops);
     notes.collect::<Vec<_>>().join("; ")
 }
 

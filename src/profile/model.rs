@@ -60,6 +60,14 @@ pub struct Profile {
     pub circuits: Vec<Circuit>,
     /// What has to be confirmed before measuring, in order.
     pub gates: Vec<Gate>,
+    /// What has to be confirmed before measuring through the harness, at the control unit's end. Empty: the session's own.
+    pub harness_gates: Vec<Gate>,
+    /// What has to be confirmed before measuring from a pin to the case. Empty: the session's own.
+    pub case_gates: Vec<Gate>,
+    /// Codes that a control unit may have stored, and the circuits that they name.
+    pub codes: Vec<KnownCode>,
+    /// Highest sound voltage drops anywhere on this part's wiring; a circuit's own go before these.
+    pub drop_limits: DropLimits,
     /// Cautions to be shown and spoken at the start.
     pub cautions: Vec<String>,
     /// Further checks worth doing on this part, for the conclusion.
@@ -153,6 +161,10 @@ pub struct Circuit {
     pub supply: Option<Volts>,
     /// The wires between component and control unit, where known.
     pub harness: Option<Harness>,
+    /// Its two pins in the control unit's plug, where known: what is probed through the harness.
+    pub at_control: Option<ControlPins>,
+    /// Highest sound voltage drops on its way: its own, else its family's, else the profile's.
+    pub drop_limits: DropLimits,
 }
 
 /// What a circuit is made of: how its resistance changes with temperature.
@@ -223,6 +235,44 @@ pub struct Harness {
     pub conductor_mm2: f64,
     /// Length of one wire in metres; the loop is twice that.
     pub length_m: f64,
+}
+
+/// A circuit's two pins in the plug of the control unit.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ControlPins {
+    /// The one that leads to the circuit's pin.
+    pub pin: PinName,
+    /// The one that leads to the pin it is measured against.
+    pub against: PinName,
+}
+
+/// The highest sound voltage drops under load, where somebody says so.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+pub struct DropLimits {
+    /// Over one joint.
+    pub joint: Option<DropLimit>,
+    /// Over a wire with its joints.
+    pub wire: Option<DropLimit>,
+}
+
+/// A limit and who says so.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DropLimit {
+    /// The highest sound drop, above zero.
+    pub volts: Volts,
+    /// Where it comes from.
+    pub source: String,
+}
+
+/// A code that a control unit may have stored.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct KnownCode {
+    /// Its number, one to six digits, as the scan tool shows it and a keypad types it.
+    pub number: String,
+    /// The circuit that it names.
+    pub circuit: CircuitId,
+    /// What it means, in the maker's words.
+    pub meaning: Option<String>,
 }
 
 /// Something to be made safe and confirmed by a phrase that says what was done.

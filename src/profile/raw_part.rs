@@ -21,6 +21,10 @@ pub(super) struct RawProfile {
     pub(super) families: Vec<RawFamily>,
     pub(super) circuits: Vec<RawCircuit>,
     pub(super) gates: Vec<RawGate>,
+    pub(super) harness_gates: Vec<RawGate>,
+    pub(super) case_gates: Vec<RawGate>,
+    pub(super) codes: Vec<RawCode>,
+    pub(super) voltage_drop: Option<RawDrop>,
 }
 
 pub(super) struct RawConnector {
@@ -55,6 +59,7 @@ pub(super) struct RawShared {
     pub(super) harness: Option<RawHarness>,
     pub(super) directly_switched: Option<At<bool>>,
     pub(super) supply_v: Option<At<f64>>,
+    pub(super) voltage_drop: Option<RawDrop>,
 }
 
 pub(super) struct RawCircuit {
@@ -65,6 +70,8 @@ pub(super) struct RawCircuit {
     pub(super) family: Option<At<String>>,
     pub(super) shared: RawShared,
     pub(super) never_ohmmeter: Option<At<String>>,
+    pub(super) control_pin: Option<At<String>>,
+    pub(super) control_against: Option<At<String>>,
     pub(super) spot: Spot,
 }
 
@@ -111,6 +118,19 @@ pub(super) struct RawHarness {
     pub(super) length_m: Option<At<f64>>,
 }
 
+pub(super) struct RawDrop {
+    pub(super) joint_v: Option<At<f64>>,
+    pub(super) wire_v: Option<At<f64>>,
+    pub(super) source: Option<At<String>>,
+    pub(super) spot: Spot,
+}
+
+pub(super) struct RawCode {
+    pub(super) number: Option<At<String>>,
+    pub(super) circuit: Option<At<String>>,
+    pub(super) meaning: Option<At<String>>,
+}
+
 pub(super) struct RawGate {
     pub(super) id: Option<At<String>>,
     pub(super) instruction: Option<At<String>>,
@@ -131,6 +151,10 @@ pub(super) fn profile(table: &DeTable<'_>, found: &mut Found) -> RawProfile {
         families: each(root.sections("family", "id", May, found), found, family),
         circuits: each(root.sections("circuit", "id", Must("[[circuit]]"), found), found, circuit),
         gates: each(root.sections("gate", "id", Must("[[gate]]"), found), found, gate),
+        harness_gates: each(root.sections("harness_gate", "id", May, found), found, gate),
+        case_gates: each(root.sections("case_gate", "id", May, found), found, gate),
+        codes: each(root.sections("code", "number", May, found), found, code),
+        voltage_drop: root.section("voltage_drop", May, found).map(|s| voltage_drop(s, found)),
     };
     root.close(found);
     raw
@@ -196,6 +220,7 @@ fn shared(section: &mut Section, found: &mut Found) -> RawShared {
         harness: section.section("harness", May, found).map(|s| harness(s, found)),
         directly_switched: section.flag("directly_switched", May, found),
         supply_v: section.number("supply_v", May, found),
+        voltage_drop: section.section("voltage_drop", May, found).map(|s| voltage_drop(s, found)),
     }
 }
 
@@ -208,6 +233,8 @@ fn circuit(mut section: Section, found: &mut Found) -> RawCircuit {
         family: section.text("family", May, found),
         shared: shared(&mut section, found),
         never_ohmmeter: section.text("never_ohmmeter", May, found),
+        control_pin: section.label("control_pin", May, found),
+        control_against: section.label("control_against", May, found),
         spot: section.spot(),
     };
     section.close(found);
@@ -284,6 +311,27 @@ fn harness(mut section: Section, found: &mut Found) -> RawHarness {
     let raw = RawHarness {
         conductor_mm2: section.number("conductor_mm2", Must("conductor_mm2 = 1.0"), found),
         length_m: section.number("length_m", Must("length_m = 4.5"), found),
+    };
+    section.close(found);
+    raw
+}
+
+fn voltage_drop(mut section: Section, found: &mut Found) -> RawDrop {
+    let raw = RawDrop {
+        joint_v: section.number("joint_v", May, found),
+        wire_v: section.number("wire_v", May, found),
+        source: section.text("source", Must("source = \"service manual\""), found),
+        spot: section.spot(),
+    };
+    section.close(found);
+    raw
+}
+
+fn code(mut section: Section, found: &mut Found) -> RawCode {
+    let raw = RawCode {
+        number: section.label("number", Must("number = 2134"), found),
+        circuit: section.text("circuit", Must("circuit = \"coil-a\""), found),
+        meaning: section.text("meaning", May, found),
     };
     section.close(found);
     raw

@@ -6,11 +6,11 @@ use super::{
     layout::{hang, table},
     mark::{is_empty, mark},
     wording::{
-        AN_AID, cause, circuit_name, clock, figures, figures_matter, further, leads, numbers, particulars,
-        pattern, period, pins, plain, reading, station_short, unbroken, way, withdrawal,
+        AN_AID, about, cause, circuit_name, clock, figures, figures_matter, further, leads, numbers,
+        particulars, pattern, period, pins, plain, reading, stands, station_short, unbroken, way, withdrawal,
     },
 };
-use crate::verdict::{Explanation, Reason};
+use crate::verdict::{Explanation, Observed, Reason};
 
 /// The widest line, in characters.
 pub const TEXT_WIDTH: usize = 80;
@@ -60,6 +60,7 @@ fn conclusion(record: &Record) -> String {
         let text = format!("{}: {}", pattern(pattern_found.kind), plain(&pattern_found.text));
         out += &hang("  * ", &text, TEXT_WIDTH);
     }
+    out += &listed("Also observed", &also_observed(record));
     out += &listed("Not excluded", &judgement.conclusion.not_excluded);
     if !judgement.next_checks.is_empty() {
         out += &title("NEXT CHECKS");
@@ -70,6 +71,17 @@ fn conclusion(record: &Record) -> String {
     }
     out += &listed("Mind", &judgement.conclusion.cautions);
     out
+}
+
+fn also_observed(record: &Record) -> Vec<String> {
+    let line = |one: &Observed| {
+        let stands = Some(stands(one)).filter(|words| !words.is_empty());
+        let stands = stands.map_or(String::new(), |words| format!(" ({words})"));
+        let rests_on = numbers(&one.measurements);
+        let rests_on = if rests_on.is_empty() { rests_on } else { format!(" ({rests_on})") };
+        format!("{}{stands}: {}{rests_on}", about(one.about), one.text)
+    };
+    record.judgement.observed.iter().map(line).collect()
 }
 
 fn told(record: &Record, explanation: &Explanation) -> String {

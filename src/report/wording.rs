@@ -8,7 +8,7 @@ use super::{
 use crate::{
     profile::{Circuit, CircuitId, CircuitKind, Profile},
     quantity::{Amperes, Interval, Reading, Shown, Volts},
-    verdict::{Cause, Contact, Finding, Leads, PatternKind, Station},
+    verdict::{About, Cause, Contact, Finding, Leads, Observed, PatternKind, Station},
 };
 use jiff::Timestamp;
 
@@ -256,6 +256,30 @@ pub(super) fn further(record: &Record) -> Vec<(Option<u32>, String, String)> {
         out.push((None, what, shown));
     }
     out
+}
+
+/// What an observation is about, as a heading of its line.
+pub(super) fn about(about: About) -> &'static str {
+    match about {
+        About::Load => "Wire under load",
+        About::VoltageDrop => "Voltage drop",
+        About::Relation => "Between two pins",
+        About::Loop => "Harness",
+        About::StoredCode => "Stored code",
+        About::Learned => "Learned from earlier parts",
+        About::Meter => "Meter",
+        About::Temperature => "Temperature",
+    }
+}
+
+/// How an observation stands; empty where it is not judged.
+pub(super) fn stands(observed: &Observed) -> &'static str {
+    match (observed.sound, observed.about) {
+        (Some(true), _) => "in order",
+        (Some(false), _) => "not in order",
+        (None, About::Load | About::VoltageDrop) => "not to be told",
+        (None, _) => "",
+    }
 }
 
 /// What a circuit is, in a word.

@@ -112,6 +112,12 @@ fn stage(session: &Session, state: &State) -> String {
     match state.phase {
         _ if state.paused => "paused".to_owned(),
         Phase::New => String::new(),
+        Phase::Codes | Phase::CodeNumber => "stored codes".to_owned(),
+        Phase::Offer { .. } => "another station".to_owned(),
+        Phase::StationGate { task, gate } => {
+            let gates = session.station_gates(state.plan[task].station).len();
+            format!("make safe {} of {gates}", gate + 1)
+        }
         Phase::Gate(place) => format!("make safe {} of {}", place + 1, session.profile.gates.len()),
         Phase::Temperature => "temperature of the part".to_owned(),
         Phase::Leads => "zero of the leads".to_owned(),
@@ -125,7 +131,9 @@ fn word(state: &State) -> &'static str {
     match state.phase {
         _ if state.paused => "PAUSED",
         Phase::New | Phase::Reading(_) => "",
-        Phase::Gate(_) => "MAKE SAFE",
+        Phase::Gate(_) | Phase::StationGate { .. } => "MAKE SAFE",
+        Phase::Codes | Phase::CodeNumber => "CODES",
+        Phase::Offer { .. } => "GO THERE?",
         Phase::Temperature => "TEMPERATURE",
         Phase::Leads => "LEADS",
         Phase::AllRead => "ALL READ",

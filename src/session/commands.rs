@@ -20,6 +20,9 @@ impl Session {
         out: &mut Vec<Action>,
     ) {
         // An open question is answered by yes, no, a new value; asking again for the same words repeats it.
+        if self.taken_elsewhere(state, at, command, origin, out) {
+            return;
+        }
         match command {
             Command::Yes => self.yes(state, at, out),
             Command::No => self.no(state, out),
@@ -136,6 +139,8 @@ impl Session {
             }
             Some(Input::Temperature) => state.phase = Phase::Temperature,
             Some(Input::Leads) => state.phase = Phase::Leads,
+            Some(Input::Code) => self.undo_code(state),
+            Some(Input::StationGate { task, gate }) => self.undo_station_gate(state, task, gate),
             Some(Input::Reading(id)) => {
                 let Some(place) = state.taken.iter().find(|taken| taken.id == id).map(|taken| taken.task)
                 else {
@@ -182,7 +187,10 @@ impl Session {
         state.phase = Phase::Reading(place);
         match reading {
             Some(spoken) => self.spoken(state, at, spoken, origin, out),
-            None => self.prompt_again(state, "", out),
+            None => {
+                self.go_to(state, place);
+                self.prompt_again(state, "", out);
+            }
         }
     }
 
@@ -209,7 +217,7 @@ impl Session {
             _ => return self.prompt_again(state, "", out),
         };
         state.return_to = None;
-        state.phase = Phase::Reading(from.saturating_sub(by.max(1)));
+        self.go_to(state, from.saturating_sub(by.max(1)));
         self.prompt_again(state, "Back. ", out);
     }
 

@@ -8,7 +8,7 @@ use crate::{
     grammar::{Command, Context, Grammar, Spoken, Utterance},
     profile::{Meter, Profile},
     quantity::Reading,
-    verdict::{self, CheckAction, Contact, Judgement, Station},
+    verdict::{self, CheckAction, Contact, Judgement},
 };
 use jiff::{SignedDuration, Timestamp};
 use std::sync::Arc;
@@ -203,6 +203,14 @@ impl Session {
                     say(out, Kind::Prompt, prompt);
                 }
             }
+            Phase::Codes | Phase::CodeNumber => self.code(state, at, spoken, origin, out),
+            Phase::StationGate { .. } => match self.station_code(state, spoken, origin) {
+                Some(phrase) => self.phrase(state, at, &phrase, origin, out),
+                None => {
+                    let prompt = self.prompt(state);
+                    say(out, Kind::Prompt, prompt);
+                }
+            },
             Phase::Temperature => self.temperature(state, at, spoken, origin, out),
             Phase::Leads => self.leads(state, at, spoken, origin, out),
             Phase::Reading(place) => {
@@ -212,7 +220,7 @@ impl Session {
                     self.reading(state, at, place, spoken, origin, out);
                 }
             }
-            Phase::AllRead | Phase::New | Phase::Ended => {
+            Phase::Offer { .. } | Phase::AllRead | Phase::New | Phase::Ended => {
                 let prompt = self.prompt(state);
                 say(out, Kind::Prompt, prompt);
             }
@@ -285,13 +293,10 @@ impl Session {
             let open = |place: &usize| state.answer(*place).is_none();
             let next = (start..state.plan.len()).find(open).or_else(|| (0..start).find(open));
             match next {
-                Some(place) => {
-                    state.phase = Phase::Reading(place);
-                    return;
-                }
+                Some(place) => return self.go_to(state, place),
                 None if self.plan_rechecks(state) => {}
                 None => {
-                    state.phase = Phase::AllRead;
+                    state.phase = self.after_the_plan(state);
                     return;
                 }
             }
@@ -319,12 +324,14 @@ impl Session {
             if self.profile.circuits[circuit].never_ohmmeter.is_some() {
                 continue;
             }
-            let same = |task: &&Task| task.circuit == circuit && task.purpose == purpose;
+            let station = check.station.unwrap_or_default();
+            let here = |task: &Task| task.circuit == circuit && task.station == station;
+            let same = |task: &&Task| here(task) && task.purpose == purpose;
             let skipped = state
                 .standing()
-                .any(|taken| state.plan[taken.task].circuit == circuit && taken.reading == Reading::NotTaken);
+                .any(|taken| here(&state.plan[taken.task]) && taken.reading == Reading::NotTaken);
             if !skipped && state.plan.iter().filter(same).count() < MOST_RECHECKS {
-                state.plan.push(Task { circuit, station: Station::Component, purpose, contact });
+                state.plan.push(Task { circuit, station, purpose, contact });
             }
         }
         state.plan.len() > before

@@ -3,13 +3,13 @@
 use super::{
     flow::Session,
     prepare::gate_code,
-    state::{Phase, Purpose, State, Task},
+    state::{Input, Phase, Purpose, State, Task},
 };
 use crate::{
     grammar::{Command, Utterance},
     profile::Circuit,
     quantity::Reading,
-    verdict::{Class, Contact, Finding, Judgement},
+    verdict::{Class, Contact, Finding, Judgement, Station},
 };
 
 impl Session {
@@ -18,6 +18,10 @@ impl Session {
     pub fn prompt(&self, state: &State) -> String {
         match state.phase {
             Phase::New | Phase::Ended => String::new(),
+            Phase::Codes => self.code_prompt(state, false),
+            Phase::CodeNumber => self.code_prompt(state, true),
+            Phase::Offer { circuit, station } => self.offer_prompt(circuit, station),
+            Phase::StationGate { .. } => self.station_gate_prompt(state),
             Phase::Gate(place) => {
                 let gate = &self.profile.gates[place];
                 format!("{} Then say: {}.", gate.instruction, gate.confirm)
@@ -36,6 +40,7 @@ impl Session {
     pub fn aside(&self, state: &State) -> Option<String> {
         match state.phase {
             Phase::Gate(place) => Some(format!("or type {}", gate_code(place))),
+            Phase::StationGate { gate, .. } => Some(format!("or type {}", self.station_gate_code(gate))),
             _ => None,
         }
     }
@@ -43,24 +48,25 @@ impl Session {
     fn task_prompt(&self, state: &State, place: usize) -> String {
         let task = state.plan[place];
         let circuit = &self.profile.circuits[task.circuit];
-        let before = place.checked_sub(1).map(|before| &self.profile.circuits[state.plan[before].circuit]);
+        let before = place.checked_sub(1).map(|before| state.plan[before]);
         // The other probe is named when it moves.
-        let against = if before.is_none_or(|before| before.against != circuit.against) || place == 0 {
-            format!(" to pin {}", circuit.against)
-        } else {
-            String::new()
-        };
-        let pin = format!("Pin {}", circuit.pin);
+        let came_here = matches!(state.last_input, Some(Input::StationGate { .. }));
+        let moves = came_here
+            || before.is_none_or(|before| {
+                before.station != task.station || self.circuit(&before).against != circuit.against
+            });
+        let probed = self.probed(&task, moves);
         match (task.purpose, task.contact) {
-            (Purpose::Round, _) => format!("{pin}{against}, {}.", circuit.name),
-            (Purpose::FirstAgain, _) => format!("{pin}{against} once more, {}.", circuit.name),
-            (Purpose::KnownGood, _) => {
-                format!("Same leads on pin {}{against}, {}.", circuit.pin, circuit.name)
+            (Purpose::Round | Purpose::Elsewhere, _) => format!("{probed}, {}.", circuit.name),
+            (Purpose::FirstAgain, _) => format!("{probed} once more, {}.", circuit.name),
+            (Purpose::KnownGood, _) if task.station == Station::Component => {
+                format!("Same leads on {}, {}.", probed.to_lowercase(), circuit.name)
             }
+            (Purpose::KnownGood, _) => format!("{probed}, {}, for comparison.", circuit.name),
             (Purpose::Recheck, Contact::Cleaned) => {
-                format!("{pin}{against} once more, {}. Clean the terminal, probe again.", circuit.name)
+                format!("{probed} once more, {}. Clean the terminal, probe again.", circuit.name)
             }
-            (Purpose::Recheck, _) => format!("{pin}{against} once more, {}.", circuit.name),
+            (Purpose::Recheck, _) => format!("{probed} once more, {}.", circuit.name),
         }
     }
 
@@ -111,6 +117,9 @@ impl Session {
         let now = match state.phase {
             Phase::Gate(place) => format!("Say \"{}\"", self.profile.gates[place].confirm),
             Phase::Temperature => "Say degrees, or cold, warm, hot, not sure".to_owned(),
+            Phase::StationGate { .. } => "Say what was done, or no to leave it out".to_owned(),
+            Phase::Codes | Phase::Offer { .. } => "Say yes or no".to_owned(),
+            Phase::CodeNumber => "Say the number of the code, or no".to_owned(),
             Phase::AllRead => "Say finish, or change and a pin".to_owned(),
             _ => "Say the reading, over range, or unstable".to_owned(),
         };

@@ -4,22 +4,26 @@
 //! the same order give the same state, so that resuming is replaying. Where it goes:
 //!
 //! ```text
-//! gates ─► temperature ─► leads ─► round: circuit by circuit ─► first circuit again
-//!   ▲                                                                   │
-//!   └── after 30 minutes, and on resume            suspects read again ◄┘
-//!                                                          │
-//!                                                   all read ─► "finish" ─► conclusion
+//! codes ─► gates ─► temperature ─► leads ─► round: circuit by circuit ─► first circuit again
+//!            ▲                                                                   │
+//!            └── after 30 minutes, and on resume            suspects read again ◄┘
+//!                                                                   │
+//!                    gates of that station ◄── yes ── the engine's next station is offered
+//!                              │                                    │ none, or no
+//!                       its readings ─► judged again         all read ─► "finish" ─► conclusion
 //! ```
 //!
 //! What makes it ask is the sound and the form of what was said alone, never what a value means.
 
 mod ask;
+mod codes;
 mod commands;
 pub mod event;
 mod flow;
 mod lines;
 mod prepare;
 mod state;
+mod stations;
 #[cfg(test)]
 mod tests;
 

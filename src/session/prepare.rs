@@ -7,7 +7,7 @@ use super::{
 use crate::{
     grammar::Spoken,
     quantity::{Celsius, Interval, Reading, Unit},
-    verdict::Leads,
+    verdict::{Leads, Station},
 };
 use jiff::Timestamp;
 
@@ -36,6 +36,9 @@ impl Session {
             (true, 0) => "Going on. All was read. Safety and leads once more. ".to_owned(),
             (true, left) => format!("Going on. {left} left. Safety, temperature and leads once more. "),
         };
+        if self.codes_are_open(state) {
+            state.phase = Phase::Codes;
+        }
         let prompt = self.prompt(state);
         say(out, Kind::Prompt, format!("{greeting}{prompt}"));
     }
@@ -50,13 +53,19 @@ impl Session {
     }
 
     fn begin_preparation(&self, state: &mut State) {
-        if let Phase::Reading(place) = state.phase {
+        if let Phase::Reading(place) | Phase::StationGate { task: place, .. } = state.phase {
             state.return_to = Some(place);
         }
+        // The gates before measuring set everything up at the part.
+        state.station = Station::Component;
         state.ask = None;
         state.paused = false;
         state.preparations.push(Preparation::default());
-        state.phase = if self.profile.gates.is_empty() { Phase::Temperature } else { Phase::Gate(0) };
+        state.phase = self.first_of_preparation();
+    }
+
+    pub(super) fn first_of_preparation(&self) -> Phase {
+        if self.profile.gates.is_empty() { Phase::Temperature } else { Phase::Gate(0) }
     }
 
     /// The phrases that the session itself listens for now.
@@ -66,7 +75,7 @@ impl Session {
             Phase::Temperature => {
                 GUESSES.iter().map(|(word, ..)| (*word).to_owned()).chain([NOT_SURE.to_owned()]).collect()
             }
-            _ => Vec::new(),
+            _ => self.station_phrases(state),
         }
     }
 
@@ -98,6 +107,7 @@ impl Session {
                 let what = SaidTemperature { interval, said: phrase.to_owned() };
                 self.set_temperature(state, Given { what, at, origin: origin.clone() }, out);
             }
+            Phase::StationGate { .. } => self.station_phrase(state, at, phrase, origin, out),
             _ => {
                 let prompt = self.prompt(state);
                 say(out, Kind::Prompt, prompt);

@@ -5,15 +5,19 @@ use crate::{
     grammar::Utterance,
     profile::Profile,
     quantity::{Celsius, Interval, Reading},
-    verdict::{Contact, Evidence, Further, Leads, Measurement, Station},
+    verdict::{Contact, Evidence, Further, Leads, Measurement, Station, StoredCode},
 };
 use jiff::Timestamp;
 
 /// Where the session stands.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Phase {
     /// Nothing happened yet.
     New,
+    /// Waiting for whether a code is stored.
+    Codes,
+    /// Waiting for the number of a stored code, or that there is none more.
+    CodeNumber,
     /// Waiting for the confirmation of a gate, by its place in the profile.
     Gate(usize),
     /// Waiting for the temperature of the part.
@@ -22,6 +26,20 @@ pub enum Phase {
     Leads,
     /// Waiting for the reading of a task, by its place in the plan.
     Reading(usize),
+    /// Waiting for whether the next station is gone to, for a circuit by its place in the profile.
+    Offer {
+        /// The circuit.
+        circuit: usize,
+        /// Where it would be measured.
+        station: Station,
+    },
+    /// Waiting for the confirmation of a gate of the station of a task.
+    StationGate {
+        /// The task, by its place in the plan.
+        task: usize,
+        /// The gate, by its place among those of the station.
+        gate: usize,
+    },
     /// Everything was read: waiting for "finish".
     AllRead,
     /// Over.
@@ -39,6 +57,8 @@ pub enum Purpose {
     Recheck,
     /// A sound circuit with the same leads, to show that they are whole.
     KnownGood,
+    /// A circuit at another station, as the verdict engine proposed.
+    Elsewhere,
 }
 
 /// One reading to be taken.
@@ -148,6 +168,15 @@ pub enum Input {
     Leads,
     /// A reading, by its number.
     Reading(u32),
+    /// A stored code: the last one.
+    Code,
+    /// A gate of a station.
+    StationGate {
+        /// The task that it leads to, by its place in the plan.
+        task: usize,
+        /// The gate, by its place among those of the station.
+        gate: usize,
+    },
 }
 
 /// The state of a session.
@@ -163,6 +192,16 @@ pub struct State {
     pub plan: Vec<Task>,
     /// All readings taken.
     pub taken: Vec<Taken>,
+    /// Stored codes that were named, in order.
+    pub codes: Vec<Given<StoredCode>>,
+    /// Whether the question about stored codes was answered to its end.
+    pub codes_settled: bool,
+    /// The station that everything is set up for.
+    pub station: Station,
+    /// Confirmed gates of stations: the station and the gate's place.
+    pub station_gates: Vec<Given<(Station, usize)>>,
+    /// Stations that were offered and not gone to: the circuit's place in the profile and the station.
+    pub declined: Vec<(usize, Station)>,
     /// Where to go on after a detour or a new preparation, by its place in the plan.
     pub return_to: Option<usize>,
     /// The open question.
@@ -203,6 +242,11 @@ impl State {
             preparations: Vec::new(),
             plan,
             taken: Vec::new(),
+            codes: Vec::new(),
+            codes_settled: false,
+            station: Station::Component,
+            station_gates: Vec::new(),
+            declined: Vec::new(),
             return_to: None,
             ask: None,
             last_input: None,
@@ -269,7 +313,7 @@ impl State {
                     }
                 })
                 .collect(),
-            codes: Vec::new(),
+            codes: self.codes.iter().map(|code| code.what.clone()).collect(),
             further: Further {
                 lead_repeats: leads
                     .iter()

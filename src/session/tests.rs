@@ -1,5 +1,7 @@
 //! Tests of the session as dialogues: typed or heard lines in, spoken lines out.
 
+mod stations;
+
 use super::*;
 use crate::{
     grammar::{Grammar, Utterance},

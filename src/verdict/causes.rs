@@ -104,7 +104,7 @@ pub(super) fn weigh(
         weighing.count([2.0, 1.5, 0.1, 0.1, 0.5, 0.5], "a bad contact never reads too little", ids);
     }
     if row.class == Class::Leakage {
-        weighing.count([1.0, 3.0, 0.5, 0.2, 0.5, 0.6], "leakage: water in the harness is the usual way", ids);
+        weighing.count([1.0, 1.0, 0.7, 0.2, 0.5, 0.6], &format!("{name} leaks to the case"), ids);
     }
     if let (Some(number), Some(held)) = (row.number(), row.held)
         && let Some(expected) = held.expected
@@ -210,11 +210,13 @@ fn stations(analysis: &Analysis<'_>, row: &Row<'_>, weighing: &mut Weighing) {
             }
             _ => {}
         },
-        Station::Case => match analysis.row(row.circuit, Station::Component) {
-            Some(part) if part.taken() => {
-                weighing.count([1.0, 1.0, 0.5, 0.3, 0.2, 1.0], "read from the pin to the case", ids);
-            }
-            _ => {}
-        },
+        Station::Case => {
+            // Wet pins of the part leak as well: the contact is not ruled out.
+            weighing.count(
+                [1.3, 0.1, 1.5, 0.3, 0.1, 1.0],
+                "read at the part's own pin to the case, with the harness off",
+                ids,
+            );
+        }
     }
 }

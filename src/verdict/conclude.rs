@@ -313,10 +313,10 @@ fn not_excluded(analysis: &Analysis<'_>, suspects: &[&Row<'_>]) -> Vec<String> {
     if !never.is_empty() {
         list.push(format!("No ohmmeter may touch: {never}."));
     }
-    if analysis.at(Station::Harness).next().is_none() {
+    if !analysis.at(Station::Harness).any(Row::taken) {
         list.push("The harness: nothing was measured through it.".to_owned());
     }
-    if analysis.at(Station::Case).next().is_none() {
+    if !analysis.at(Station::Case).any(Row::taken) {
         list.push("Leakage to case: not measured.".to_owned());
     } else {
         list.push("Insulation at working voltage: a meter's few volts do not prove it.".to_owned());

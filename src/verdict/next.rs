@@ -74,8 +74,10 @@ pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[
     all.sort_by(|a, b| b.rate.total_cmp(&a.rate));
     let mut checks: Vec<NextCheck> = Vec::new();
     for one in all {
-        let same =
-            |known: &&NextCheck| known.action == one.check.action && known.circuit == one.check.circuit;
+        let same = |known: &&NextCheck| {
+            let place = |check: &NextCheck| (check.action, check.circuit.clone(), check.station);
+            place(known) == place(&one.check)
+        };
         if !checks.iter().any(|known| same(&known)) {
             checks.push(one.check);
         }
@@ -84,6 +86,7 @@ pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[
         checks.push(NextCheck {
             action: CheckAction::Other,
             circuit: None,
+            station: None,
             text: text.clone(),
             why: "named by the profile".to_owned(),
             gain: 0.0,
@@ -95,7 +98,7 @@ pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[
 fn propose(
     all: &mut Vec<Proposed>,
     action: CheckAction,
-    circuit: Option<&Circuit>,
+    at: Option<(&Circuit, Station)>,
     (gain, minutes): (f64, f64),
     needed: bool,
     text: String,
@@ -104,7 +107,8 @@ fn propose(
     all.push(Proposed {
         check: NextCheck {
             action,
-            circuit: circuit.map(|circuit| circuit.id.clone()),
+            circuit: at.map(|(circuit, _)| circuit.id.clone()),
+            station: at.map(|(_, station)| station),
             text,
             why: why.to_owned(),
             gain,
@@ -123,7 +127,7 @@ fn suspect(
     all: &mut Vec<Proposed>,
 ) {
     let name = &row.circuit.name;
-    let circuit = Some(row.circuit);
+    let circuit = Some((row.circuit, row.station));
     let of = |kind: &Kind| (off * gain(weights, kind), kind.minutes);
     let everything = patterns.iter().any(|pattern| pattern.kind == PatternKind::EverythingOpen);
     let at_case = row.station == Station::Case;
@@ -137,7 +141,7 @@ fn suspect(
             propose(
                 all,
                 CheckAction::ReadKnownGood,
-                Some(good),
+                Some((good, row.station)),
                 // Without it no contact check counts: never ranked behind the cleaning.
                 (bits.max(0.3), minutes),
                 true,
@@ -182,7 +186,7 @@ fn suspect(
         Station::Harness if analysis.row(row.circuit, Station::Component).is_none() => propose(
             all,
             CheckAction::OtherStation,
-            circuit,
+            Some((row.circuit, Station::Component)),
             of(&AT_PART),
             false,
             format!("Measure {name} at the part itself."),
@@ -304,7 +308,7 @@ fn codes(analysis: &Analysis<'_>, all: &mut Vec<Proposed>) {
                 propose(
                     all,
                     CheckAction::ReadAgain,
-                    Some(circuit),
+                    Some((circuit, Station::Component)),
                     (0.8, 0.5),
                     true,
                     format!("Read {}.", circuit.name),
@@ -317,7 +321,7 @@ fn codes(analysis: &Analysis<'_>, all: &mut Vec<Proposed>) {
                 propose(
                     all,
                     CheckAction::OtherStation,
-                    Some(circuit),
+                    Some((circuit, Station::Harness)),
                     (gain(&left, &THROUGH_HARNESS), THROUGH_HARNESS.minutes),
                     true,
                     format!("Measure {} through the harness, at the control unit's end.", circuit.name),
@@ -327,11 +331,24 @@ fn codes(analysis: &Analysis<'_>, all: &mut Vec<Proposed>) {
             Standing::Sound if analysis.row(circuit, Station::Case).is_none() => propose(
                 all,
                 CheckAction::OtherStation,
-                Some(circuit),
+                Some((circuit, Station::Case)),
                 (0.3, 4.0),
                 true,
-                format!("Measure {} from its pin to the case, both ends apart.", circuit.name),
-                "sound at both ends: a short to case or to a neighbour is left, then feeds and earths under load",
+                format!("Measure {} at the part from its pin to the case, connector apart.", circuit.name),
+                "sound at both ends: a short to case is left, then the wires by themselves",
+            ),
+            Standing::Sound => propose(
+                all,
+                CheckAction::Other,
+                Some((circuit, Station::Harness)),
+                (0.2, 10.0),
+                true,
+                format!(
+                    "Both ends apart: the wires of {} against case, supply and neighbours; then its feeds and earths \
+                     under load.",
+                    circuit.name
+                ),
+                "the control unit is named only after these",
             ),
             _ => {}
         }

@@ -53,7 +53,8 @@ pub struct LoadTest {
     /// The current through it, where it was measured.
     #[serde(default)]
     pub current: Option<Amperes>,
-    /// How much may be lost in the wire and its joints together, from the maker. None: see the limit for one joint.
+    /// How much may be lost in the wire and its joints together. None: the profile's limit for a wire, else 0.5 V (common
+    /// practice, no source), said so.
     #[serde(default)]
     pub limit: Option<Volts>,
 }
@@ -74,7 +75,7 @@ pub struct VoltageDrop {
     /// The current that flowed, where it is known.
     #[serde(default)]
     pub current: Option<Amperes>,
-    /// The highest sound drop, from the maker. None: 0.2 V for a joint (common practice, no source), said so.
+    /// The highest sound drop. None: the profile's limit for a joint, else 0.2 V (common practice, no source), said so.
     #[serde(default)]
     pub limit: Option<Volts>,
 }

@@ -17,7 +17,7 @@ pub enum Station {
     Component,
     /// Through the harness, at the control unit's end.
     Harness,
-    /// From the pin to the case.
+    /// At the part, from the pin to the case, connector apart.
     Case,
 }
 
@@ -309,6 +309,9 @@ pub struct NextCheck {
     pub action: CheckAction,
     /// At which circuit, where it is about one.
     pub circuit: Option<CircuitId>,
+    /// Where, if a reading is to be taken.
+    #[serde(default)]
+    pub station: Option<Station>,
     /// In words, complete.
     pub text: String,
     /// Why it is worth doing.

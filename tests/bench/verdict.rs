@@ -3,7 +3,7 @@
 //! `cargo bench --no-default-features --bench verdict`. Throughput is in readings.
 
 use bothhands::{
-    profile::{Circuit, CircuitKind, Connector, Family, Profile, Window},
+    profile::{Circuit, CircuitKind, Connector, DropLimits, Family, Profile, Window},
     quantity::{Celsius, Interval, Ohms, Reading, Shown},
     verdict::{Contact, Evidence, Leads, Measurement, Station, classes, judge},
 };
@@ -49,10 +49,16 @@ fn profile(families: u32) -> Profile {
                 directly_switched: false,
                 supply: None,
                 harness: None,
+                at_control: None,
+                drop_limits: DropLimits::default(),
             })
             .collect(),
         gates: Vec::new(),
         cautions: Vec::new(),
+        harness_gates: Vec::new(),
+        case_gates: Vec::new(),
+        codes: Vec::new(),
+        drop_limits: DropLimits::default(),
         further_checks: Vec::new(),
         fingerprint: String::new(),
     }

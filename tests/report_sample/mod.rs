@@ -3,7 +3,8 @@
 use bothhands::{
     journal::Ending,
     profile::{
-        Circuit, CircuitId, CircuitKind, Connector, Family, Gate, Harness, Meter, Pin, Profile, Range, Window,
+        Circuit, CircuitId, CircuitKind, Connector, DropLimits, Family, Gate, Harness, Meter, Pin, Profile,
+        Range, Window,
     },
     quantity::{Amperes, Celsius, Interval, Ohms, Prefix, Reading, Shown, Unit, Volts},
     report::{
@@ -11,9 +12,9 @@ use bothhands::{
     },
     session::Opinion,
     verdict::{
-        Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind, Explanation,
-        Finding, Further, Judgement, Leads, LearnedReference, LoadTest, NextCheck, Pattern, PatternKind,
-        Reason, Relation, Station, Step, StoredCode, VoltageDrop,
+        About, Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind,
+        Explanation, Finding, Further, Judgement, Leads, LearnedReference, LoadTest, NextCheck, Observed,
+        Pattern, PatternKind, Reason, Relation, Station, Step, StoredCode, VoltageDrop,
     },
 };
 use jiff::{Timestamp, ToSpan, tz};
@@ -63,6 +64,8 @@ fn circuit(id: &str, name: &str, kind: CircuitKind, pin: &str, against: &str) ->
         directly_switched: false,
         supply: None,
         harness: None,
+        at_control: None,
+        drop_limits: DropLimits::default(),
     }
 }
 
@@ -134,6 +137,10 @@ pub fn profile() -> Profile {
             "The hydraulic accumulator holds pressure with the engine off.".to_owned(),
             "No ohmmeter on airbag circuits.".to_owned(),
         ],
+        harness_gates: Vec::new(),
+        case_gates: Vec::new(),
+        codes: Vec::new(),
+        drop_limits: DropLimits::default(),
         further_checks: vec!["Valve movement by hand pump.".to_owned()],
         fingerprint: "5eed".repeat(16),
     }
@@ -412,6 +419,7 @@ fn judgement() -> Judgement {
             NextCheck {
                 action: CheckAction::OtherStation,
                 circuit: Some("coil-c".into()),
+                station: Some(Station::Harness),
                 text: "Measure coil C through the harness, at the control unit's end.".to_owned(),
                 why: "Tells a broken wire in addition to the open coil.".to_owned(),
                 gain: 0.4,
@@ -419,12 +427,29 @@ fn judgement() -> Judgement {
             NextCheck {
                 action: CheckAction::ReadAgain,
                 circuit: Some("speed-in".into()),
+                station: Some(Station::Component),
                 text: "Read the brush speed sensor again with the wire held still.".to_owned(),
                 why: "It wandered by more than meter and contact explain.".to_owned(),
                 gain: 0.2,
             },
         ],
-        observed: Vec::new(),
+        observed: vec![
+            Observed {
+                about: About::StoredCode,
+                circuits: vec!["coil-c".into()],
+                measurements: vec![],
+                sound: None,
+                text: "the stored code 2137 names coil C (the circuit, not the part): the readings agree"
+                    .to_owned(),
+            },
+            Observed {
+                about: About::VoltageDrop,
+                circuits: vec!["coil-c".into()],
+                measurements: vec![12],
+                sound: Some(false),
+                text: "earth stud loses 0.31 V ± 0.02, limit 0.15 V (by the profile: invented)".to_owned(),
+            },
+        ],
     }
 }
 

@@ -187,6 +187,38 @@ pub(super) fn suppression_suits_the_circuit(raw: &RawProfile, found: &mut Found)
     }
 }
 
+/// What is probed in the control unit's plug is one pin against another one, both as moulded there.
+pub(super) fn control_pins_are_pairs(raw: &RawProfile, found: &mut Found) {
+    for circuit in &raw.circuits {
+        let (pin, against) = (&circuit.control_pin, &circuit.control_against);
+        for name in [pin, against].into_iter().flatten() {
+            let short = (1..=4).contains(&name.value.chars().count());
+            if !short || !name.value.chars().all(|c| c.is_ascii_alphanumeric()) {
+                let message = format!("\"{}\" is no name of a pin", name.value);
+                found.add(&name.spot, message, "use one to four letters and digits: 4 or B2");
+            }
+        }
+        match (pin, against) {
+            (Some(one), None) | (None, Some(one))
+                if !found.has_below(&format!("{}.control_", circuit.spot.key)) =>
+            {
+                found.add(
+                    &one.spot,
+                    "one pin in the control unit's plug, but not the other",
+                    "a circuit is measured between two: add both `control_pin` and `control_against`",
+                );
+            }
+            (Some(pin), Some(against)) if pin.value.eq_ignore_ascii_case(&against.value) => found.add_with(
+                &against.spot,
+                format!("pin \"{}\" is measured against itself", pin.value),
+                "name the pin at the other end of the circuit",
+                (&pin.spot, "the same pin"),
+            ),
+            _ => {}
+        }
+    }
+}
+
 fn sits_on_a_coil(raw: &RawProfile, circuit: &RawCircuit) -> bool {
     // A circuit whose kind is missing or unknown was noted already.
     kind_of(raw, circuit)

@@ -3,8 +3,13 @@
 use super::refuse_repeats;
 use crate::profile::{
     faults::{Found, Spot},
-    raw_part::RawProfile,
+    raw_part::{RawGate, RawProfile},
 };
+
+/// The lists of gates: before measuring, before the harness, before the case.
+pub(super) fn lists(raw: &RawProfile) -> [&[RawGate]; 3] {
+    [&raw.gates, &raw.harness_gates, &raw.case_gates]
+}
 
 fn top() -> Spot {
     Spot { span: 0..0, key: String::new() }
@@ -23,7 +28,7 @@ pub(super) fn there_are_gates(raw: &RawProfile, found: &mut Found) {
 
 /// Two to five lower case words: one word is too easily heard in noise, and "yes" does not say what was done.
 pub(super) fn confirmations_are_phrases(raw: &RawProfile, found: &mut Found) {
-    for confirm in raw.gates.iter().filter_map(|gate| gate.confirm.as_ref()) {
+    for confirm in lists(raw).into_iter().flatten().filter_map(|gate| gate.confirm.as_ref()) {
         let words: Vec<&str> = confirm.value.split(' ').collect();
         let lower = words.iter().all(|word| {
             let inner = word.chars().all(|c| c.is_ascii_lowercase() || c == '-' || c == '\'');
@@ -46,13 +51,15 @@ pub(super) fn confirmations_are_phrases(raw: &RawProfile, found: &mut Found) {
 }
 
 pub(super) fn confirmations_are_unique(raw: &RawProfile, found: &mut Found) {
-    let phrases = raw.gates.iter().filter_map(|gate| gate.confirm.as_ref());
-    refuse_repeats(
-        phrases.map(|phrase| (phrase.value.as_str(), &phrase.spot)),
-        found,
-        |phrase| format!("another gate is confirmed by \"{phrase}\" already"),
-        "each gate has a phrase of its own that says what was done",
-    );
+    for gates in lists(raw) {
+        let phrases = gates.iter().filter_map(|gate| gate.confirm.as_ref());
+        refuse_repeats(
+            phrases.map(|phrase| (phrase.value.as_str(), &phrase.spot)),
+            found,
+            |phrase| format!("another gate is confirmed by \"{phrase}\" already"),
+            "each gate has a phrase of its own that says what was done",
+        );
+    }
 }
 
 pub(super) fn there_are_cautions(raw: &RawProfile, found: &mut Found) {

@@ -4,6 +4,7 @@
 //! was noted by the reader already and is passed over here.
 
 mod circuits;
+mod codes;
 mod families;
 mod gates;
 mod kinds;
@@ -42,6 +43,7 @@ pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
     circuits::supplies_are_possible(raw, found);
     circuits::high_voltage_is_never_measured(raw, found);
     circuits::suppression_suits_the_circuit(raw, found);
+    circuits::control_pins_are_pairs(raw, found);
 
     families::exist(raw, found);
     families::have_members(raw, found);
@@ -62,11 +64,16 @@ pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
     values::suppressions_are_known(raw, found);
     values::case_limits_are_possible(raw, found);
     values::harnesses_are_possible(raw, found);
+    values::drop_limits_are_possible(raw, found);
 
     gates::there_are_gates(raw, found);
     gates::confirmations_are_phrases(raw, found);
     gates::confirmations_are_unique(raw, found);
     gates::there_are_cautions(raw, found);
+
+    codes::numbers_are_digits(raw, found);
+    codes::numbers_are_unique(raw, found);
+    codes::name_known_circuits(raw, found);
 }
 
 /// Runs every check of a meter.
@@ -90,7 +97,7 @@ fn of<T>(written: Option<&At<T>>) -> Option<&T> {
 }
 
 /// The family that a circuit names, where it exists.
-fn family_of<'r>(raw: &'r RawProfile, circuit: &RawCircuit) -> Option<&'r RawFamily> {
+pub(super) fn family_of<'r>(raw: &'r RawProfile, circuit: &RawCircuit) -> Option<&'r RawFamily> {
     let name = of(circuit.family.as_ref())?;
     raw.families.iter().find(|family| of(family.id.as_ref()) == Some(name))
 }

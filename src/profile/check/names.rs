@@ -10,7 +10,7 @@ pub(super) fn ids_are_well_formed(raw: &RawProfile, found: &mut Found) {
     let ids = std::iter::once(raw.id.as_ref())
         .chain(raw.families.iter().map(|family| family.id.as_ref()))
         .chain(raw.circuits.iter().map(|circuit| circuit.id.as_ref()))
-        .chain(raw.gates.iter().map(|gate| gate.id.as_ref()));
+        .chain(super::gates::lists(raw).into_iter().flatten().map(|gate| gate.id.as_ref()));
     ids.flatten().for_each(|id| id_is_well_formed(id, found));
 }
 
@@ -38,7 +38,8 @@ fn id_is_well_formed(id: &At<String>, found: &mut Found) {
 pub(super) fn ids_are_unique(raw: &RawProfile, found: &mut Found) {
     let circuits = raw.circuits.iter().map(|circuit| circuit.id.as_ref()).collect::<Vec<_>>();
     let families = raw.families.iter().map(|family| family.id.as_ref()).collect::<Vec<_>>();
-    let gates = raw.gates.iter().map(|gate| gate.id.as_ref()).collect::<Vec<_>>();
+    let gates =
+        super::gates::lists(raw).into_iter().flatten().map(|gate| gate.id.as_ref()).collect::<Vec<_>>();
     for (what, ids) in [("circuit", circuits), ("family", families), ("gate", gates)] {
         let ids = ids.into_iter().flatten().map(|id| (id.value.as_str(), &id.spot));
         let message = |id: &&str| format!("there is a {what} \"{id}\" already");

@@ -1,4 +1,4 @@
-//! Owns the rules about figures: windows, reference temperatures, suppression, limits to case, harness.
+//! Owns the rules about figures: windows, reference temperatures, suppression, limits to case and of drops, harness.
 
 use super::{all_shared, kind_of, kinds::kinds, of, refuse_outside, window_of};
 use crate::profile::{
@@ -99,5 +99,23 @@ pub(super) fn harnesses_are_possible(raw: &RawProfile, found: &mut Found) {
         refuse_outside(harness.conductor_mm2.as_ref(), 0.05..=120.0, " mm²", area, found);
         let length = "the length of one wire in metres; the loop is twice that";
         refuse_outside(harness.length_m.as_ref(), 0.05..=100.0, " m", length, found);
+    }
+}
+
+/// A limit that no sound joint or wire can keep, or that no supply could exceed, is a slip of the unit.
+pub(super) fn drop_limits_are_possible(raw: &RawProfile, found: &mut Found) {
+    let tables =
+        raw.voltage_drop.iter().chain(all_shared(raw).filter_map(|shared| shared.voltage_drop.as_ref()));
+    for table in tables {
+        if table.joint_v.is_none() && table.wire_v.is_none() && !found.has_below(&table.spot.key) {
+            found.add(
+                &table.spot,
+                "neither `joint_v` nor `wire_v`",
+                "say how much one joint may lose, or a wire with its joints: joint_v = 0.1",
+            );
+        }
+        let advice = "the highest sound drop under load in volts: 0.1 for 100 mV";
+        refuse_outside(table.joint_v.as_ref(), 0.001..=5.0, " V", advice, found);
+        refuse_outside(table.wire_v.as_ref(), 0.001..=5.0, " V", advice, found);
     }
 }

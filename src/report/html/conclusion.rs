@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     report::Record,
-    verdict::{Explanation, NextCheck, Reason},
+    verdict::{Explanation, NextCheck, Observed, Reason},
 };
 
 pub(super) fn section(record: &Record) -> String {
@@ -21,6 +21,7 @@ pub(super) fn section(record: &Record) -> String {
         .collect();
     let boxes = [
         listed("Seen over several circuits", &patterns),
+        listed("Also observed", &judgement.observed.iter().map(observed).collect::<String>()),
         listed("Next checks", &judgement.next_checks.iter().map(check).collect::<String>()),
         listed("Not excluded", &items(&conclusion.not_excluded)),
         listed("Mind", &items(&conclusion.cautions)),
@@ -69,6 +70,17 @@ pub(super) fn rests_on(measurements: &[u32]) -> String {
     let links: Vec<_> = measurements.iter().map(|id| format!("<a href=\"#r{id}\">{id}</a>")).collect();
     let word = if links.len() == 1 { "reading" } else { "readings" };
     format!(" <span class=\"refs\">({word} {})</span>", links.join(", "))
+}
+
+fn observed(one: &Observed) -> String {
+    let stands = Some(wording::stands(one)).filter(|words| !words.is_empty());
+    let stands = stands.map_or(String::new(), |words| format!(" ({words})"));
+    format!(
+        "<li><b>{}{stands}.</b> {}{}</li>\n",
+        wording::about(one.about),
+        esc(&one.text),
+        rests_on(&one.measurements)
+    )
 }
 
 fn check(check: &NextCheck) -> String {

@@ -55,6 +55,8 @@ pub fn circuit(id: &str, family: Option<&str>, window: Option<(f64, f64)>) -> Ci
         directly_switched: false,
         supply: None,
         harness: None,
+        at_control: None,
+        drop_limits: DropLimits::default(),
     }
 }
 
@@ -87,6 +89,10 @@ pub fn coils(count: usize, tolerance_percent: f64, contact: f64, window: Option<
         circuits,
         gates: Vec::new(),
         cautions: Vec::new(),
+        harness_gates: Vec::new(),
+        case_gates: Vec::new(),
+        codes: Vec::new(),
+        drop_limits: DropLimits::default(),
         further_checks: Vec::new(),
         fingerprint: String::new(),
     }

@@ -2,7 +2,7 @@
 
 use super::model::{Setting, Simulated};
 use crate::{
-    profile::{Circuit, CircuitKind, Connector, Family, Meter, Profile, Range, Window},
+    profile::{Circuit, CircuitKind, Connector, DropLimits, Family, Meter, Profile, Range, Window},
     quantity::{Celsius, Decimal, Interval, Ohms, Reading, Shown, Unit},
     verdict::{Contact, Evidence, Leads, Measurement, Station},
 };
@@ -39,6 +39,8 @@ pub fn profile(setting: &Setting) -> Profile {
             directly_switched: false,
             supply: None,
             harness: None,
+            at_control: None,
+            drop_limits: DropLimits::default(),
         })
         .collect();
     Profile {
@@ -56,6 +58,10 @@ pub fn profile(setting: &Setting) -> Profile {
         circuits,
         gates: Vec::new(),
         cautions: Vec::new(),
+        harness_gates: Vec::new(),
+        case_gates: Vec::new(),
+        codes: Vec::new(),
+        drop_limits: DropLimits::default(),
         further_checks: Vec::new(),
         fingerprint: String::new(),
     }

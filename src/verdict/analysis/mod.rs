@@ -1,13 +1,17 @@
-//! Owns the figures of a judgement: each circuit at each station with its class. Words are made from it elsewhere.
+//! Owns the figures of a judgement: each circuit at each station, its family, its class. Words are made from it elsewhere.
+
+mod classify;
+
+pub(super) use classify::{fault_probability, known_good_after, names};
 
 use super::{
-    Class, Contact, Evidence, Measurement, Station,
+    Class, Evidence, Measurement, Station,
     peers::{self, Held},
     single::{self, LeadsKnown, Number, Reduced, State},
     window::{self, Judged, Limits},
     wires,
 };
-use crate::profile::{Circuit, CircuitId, Meter, Profile, Suppression};
+use crate::profile::{Circuit, CircuitId, Meter, Profile};
 
 /// One circuit at one station.
 #[derive(Debug, Clone, PartialEq)]
@@ -126,7 +130,7 @@ pub(super) fn analyse<'a>(
     }
     let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows, families: Vec::new() };
     hold_families(&mut analysis);
-    classify(&mut analysis);
+    classify::classify(&mut analysis);
     analysis
 }
 
@@ -261,165 +265,6 @@ fn hold_families(analysis: &mut Analysis<'_>) {
             });
             for (at, held) in places.into_iter().zip(&family_held.members) {
                 analysis.rows[at].held = Some(*held);
-            }
-        }
-    }
-}
-
-fn classify(analysis: &mut Analysis<'_>) {
-    for at in 0..analysis.rows.len() {
-        let row = &analysis.rows[at];
-        let (class, confirmed) = match row.station {
-            Station::Case => (case_class(row), row.reduced.cleaned > 0),
-            Station::Component | Station::Harness => class_of(analysis, row),
-        };
-        let row = &mut analysis.rows[at];
-        row.confirmed = confirmed && class.is_suspect();
-        row.class = class;
-    }
-}
-
-/// Probability that a circuit is electrically off or badly contacted, from its readings alone. None without a reading.
-pub(super) fn fault_probability(row: &Row<'_>) -> Option<f64> {
-    // What is not a number is judgement put into figures (no source); numbers are weighed.
-    let probability = match (row.class, &row.reduced.state) {
-        (Class::NotTaken, _) => return None,
-        (Class::Open, _) => 0.97,
-        // Over range is off for certain, if only at the contact or in the leads; which, the causes say.
-        (Class::OverRangeUnchecked, _) => 0.95,
-        (Class::Shorted, _) => {
-            if row.confirmed {
-                0.97
-            } else {
-                0.9
-            }
-        }
-        (Class::Unstable, _) => {
-            if row.confirmed {
-                0.9
-            } else {
-                0.7
-            }
-        }
-        (Class::Leakage, _) => {
-            if row.confirmed {
-                0.95
-            } else {
-                0.8
-            }
-        }
-        _ => {
-            let against_window = row.judged.map(|judged| judged.odd);
-            match row.held {
-                // A family that is shifted as a whole is off against its window though its members are alike.
-                Some(held) if held.stand != peers::Stand::Alone => {
-                    if row.class == Class::Outside {
-                        held.odd.max(against_window.unwrap_or(0.0))
-                    } else {
-                        held.odd
-                    }
-                }
-                _ => against_window?,
-            }
-        }
-    };
-    Some(probability)
-}
-
-/// Whether this one circuit is said to be off, not its whole family.
-pub(super) fn names(row: &Row<'_>) -> bool {
-    match row.class {
-        Class::Outside => row.held.is_none_or(|held| held.stand != peers::Stand::Like),
-        class => class.is_suspect() && class != Class::OutsideDoubtful,
-    }
-}
-
-/// Whether some circuit gave a plain number after a measurement, so that leads and common pin were whole then.
-pub(super) fn known_good_after(analysis: &Analysis<'_>, circuit: &Circuit, id: u32) -> bool {
-    analysis.evidence.measurements.iter().any(|m| {
-        m.id > id
-            && m.circuit != circuit.id
-            && m.station != Station::Case
-            && m.contact != Contact::Wiggled
-            && matches!(m.reading, crate::quantity::Reading::Value(_))
-    })
-}
-
-fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
-    let cleaned = row.reduced.cleaned > 0;
-    let number = match &row.reduced.state {
-        State::NotTaken => return (Class::NotTaken, false),
-        State::Wandering { .. } => return (Class::Unstable, cleaned),
-        State::OverRange { since_cleaned, first } => {
-            return if *since_cleaned >= 2 && known_good_after(analysis, row.circuit, *first) {
-                (Class::Open, true)
-            } else {
-                (Class::OverRangeUnchecked, false)
-            };
-        }
-        State::Number(number) => number,
-    };
-    let expected = row
-        .limits
-        .map(|limits| limits.outer.0)
-        .into_iter()
-        .chain(row.held.and_then(|held| held.expected))
-        .reduce(f64::min)
-        .or_else(|| super::temperature::resistance(&row.circuit.kind, analysis.temperatures.1));
-    if window::near_zero(row.circuit, number, expected) {
-        return (Class::Shorted, cleaned);
-    }
-    // With the coil open, what is left is the resistor across it.
-    if let (Some(Suppression::Resistor(ohms)), Some(limits)) = (&row.circuit.suppression, row.limits)
-        && ohms.get() > 1.5 * limits.outer.1
-        && (number.value - ohms.get()).abs() <= number.expanded() + 0.1 * ohms.get()
-    {
-        return if cleaned { (Class::Open, true) } else { (Class::Outside, false) };
-    }
-    let peers = row.held.map(|held| held.stand);
-    let unknown = analysis.evidence.part_temperature.is_none() || analysis.leads.slack > 0.0;
-    let class = match (row.judged, peers) {
-        (Some(judged), _) if judged.stand == window::Stand::Outside => Class::Outside,
-        (_, Some(peers::Stand::Unlike)) => Class::UnlikePeers,
-        (Some(judged), peers) if judged.unknown_decides && unknown => match peers {
-            Some(peers::Stand::Like) => Class::LikePeers,
-            _ => Class::NotJudged,
-        },
-        // A meter that can never tell this window leaves the peers to say.
-        (Some(judged), Some(peers::Stand::Like))
-            if judged.never
-                && matches!(judged.stand, window::Stand::WithinDoubtful | window::Stand::OutsideDoubtful) =>
-        {
-            Class::LikePeers
-        }
-        (Some(judged), _) => match judged.stand {
-            window::Stand::Within => Class::Within,
-            window::Stand::WithinDoubtful => Class::WithinDoubtful,
-            window::Stand::OutsideDoubtful => Class::OutsideDoubtful,
-            window::Stand::Outside => Class::Outside,
-        },
-        (None, Some(peers::Stand::Like)) => Class::LikePeers,
-        (None, _) => Class::NotJudged,
-    };
-    (class, cleaned)
-}
-
-fn case_class(row: &Row<'_>) -> Class {
-    let limit = row.circuit.case_limit.map(crate::quantity::Ohms::get);
-    match (&row.reduced.state, limit) {
-        (State::NotTaken, _) => Class::NotTaken,
-        (State::Wandering { .. }, _) => Class::Unstable,
-        (_, None) => Class::NotJudged,
-        (State::OverRange { .. }, Some(_)) => Class::Within,
-        (State::Number(number), Some(limit)) => {
-            if number.value + number.expanded() < limit {
-                Class::Leakage
-            } else if number.value < limit {
-                Class::OutsideDoubtful
-            } else if number.value - number.expanded() < limit {
-                Class::WithinDoubtful
-            } else {
-                Class::Within
             }
         }
     }

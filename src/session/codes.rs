@@ -1,0 +1,88 @@
+//! Owns stored codes: asked for once, before anything else, where the profile knows codes. A code names a circuit, never the
+//! part; what it is worth is left to the verdict engine.
+
+use super::{
+    flow::{Action, Kind, Session, say},
+    state::{Given, Input, Origin, Phase, State},
+};
+use crate::{
+    grammar::{Spoken, SpokenNumber},
+    verdict::StoredCode,
+};
+use jiff::Timestamp;
+
+/// The longest code that is taken: six digits.
+const LARGEST: u64 = 999_999;
+
+impl Session {
+    /// Whether codes are still to be asked for.
+    pub(super) fn codes_are_open(&self, state: &State) -> bool {
+        !self.profile.codes.is_empty() && !state.codes_settled
+    }
+
+    pub(super) fn code_prompt(&self, state: &State, number: bool) -> String {
+        match (number, state.codes.last()) {
+            (false, _) => "Did the scan tool show a stored code? Yes or no.".to_owned(),
+            (true, None) => "Which number? Or say no.".to_owned(),
+            (true, Some(_)) => "Another one? Its number, or no.".to_owned(),
+        }
+    }
+
+    /// "Yes" or "no" to the question about codes.
+    pub(super) fn code_answer(&self, state: &mut State, yes: bool, out: &mut Vec<Action>) {
+        if yes {
+            state.phase = Phase::CodeNumber;
+            let prompt = self.prompt(state);
+            return say(out, Kind::Prompt, prompt);
+        }
+        self.settle_codes(state, if state.codes.is_empty() { "No code. " } else { "" }, out);
+    }
+
+    pub(super) fn settle_codes(&self, state: &mut State, before: &str, out: &mut Vec<Action>) {
+        state.codes_settled = true;
+        state.phase = self.first_of_preparation();
+        let prompt = self.prompt(state);
+        say(out, Kind::Answer, format!("{before}{prompt}"));
+    }
+
+    /// Takes the number of a code.
+    pub(super) fn code(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        spoken: Spoken,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        state.ask = None;
+        let Some(number) = code_number(spoken) else {
+            let prompt = self.prompt(state);
+            return say(out, Kind::Answer, format!("That is no number of a code. {prompt}"));
+        };
+        let known = self.profile.codes.iter().find(|code| code.number == number);
+        let circuit = known.and_then(|code| self.profile.circuit(&code.circuit));
+        let names = circuit.map_or("names no circuit here", |circuit| &circuit.name);
+        let what = StoredCode { text: number.clone(), circuit: circuit.map(|circuit| circuit.id.clone()) };
+        if !state.codes.iter().any(|code| code.what == what) {
+            state.codes.push(Given { what, at, origin: origin.clone() });
+        }
+        state.last_input = Some(Input::Code);
+        state.phase = Phase::CodeNumber;
+        let prompt = self.prompt(state);
+        say(out, Kind::Answer, format!("{number}, {names}. {prompt}"));
+    }
+
+    /// Takes the last code back.
+    pub(super) fn undo_code(&self, state: &mut State) {
+        state.codes.pop();
+        state.codes_settled = false;
+        state.phase = Phase::CodeNumber;
+    }
+}
+
+/// The digits of a code; none for what is not a plain whole number.
+fn code_number(spoken: Spoken) -> Option<String> {
+    let Spoken::Number(SpokenNumber { number, prefix: None, unit: None, .. }) = spoken else { return None };
+    let whole = number.places() == 0 && !number.is_negative();
+    (whole && (1..=LARGEST).contains(&number.digits())).then(|| number.digits().to_string())
+}
