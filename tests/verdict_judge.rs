@@ -59,6 +59,7 @@ fn bad_input_is_named_with_line_and_field() {
         ("circuit,reading\n\ncoil-a\n", "line 3: 1 fields where 2 columns"),
         ("circuit,volts\n", "the column \"volts\" is not known"),
         ("circuit\n", "the column \"reading\" is missing"),
+        ("id,circuit,reading\n0,coil-a,5.2\n", "numbered from 1"),
         ("", "the table is empty"),
         ("circuit,reading\ncoil-a,-5.2\n", "measurement 2: -5.2 Ω is below zero"),
         ("id,circuit,reading\n1,coil-a,5\n1,coil-b,5\n", "two observations have the number 1"),
@@ -67,6 +68,10 @@ fn bad_input_is_named_with_line_and_field() {
     ] {
         judge().write_stdin(text).assert().failure().stderr(predicate::str::contains(message));
     }
+    // A field of any length, with anything in it, neither buries the message nor moves the cursor.
+    let long = format!("circuit,reading\ncoil-a,\u{1b}[2J{}\n", "9".repeat(100_000));
+    let output = judge().write_stdin(long).assert().failure().get_output().stderr.clone();
+    assert!(output.len() < 500 && !output.contains(&0x1b));
     judge().args(["--temperature", "warm"]).write_stdin("circuit,reading\n").assert().failure();
     judge().args(["no-such-file.csv"]).assert().failure().stderr(predicate::str::contains("cannot be read"));
 }

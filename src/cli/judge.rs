@@ -1,7 +1,7 @@
 //! Owns `judge`: readings from a file or standard input in, findings out.
 
 use crate::{
-    profile,
+    profile::{self, Profile},
     quantity::{Celsius, Interval},
     verdict::{self, Evidence, Leads, StoredCode, table},
 };
@@ -44,7 +44,8 @@ pub(super) struct Args {
     /// With CSV: temperature around the meter in °C, as 20 or 15..25
     #[arg(long, value_name = "FROM..TO", allow_hyphen_values = true)]
     meter_temperature: Option<String>,
-    /// With CSV: a stored code and the circuit that it names, as "text=circuit", or the text alone. May be repeated
+    /// With CSV: a stored code and the circuit that it names, as "text=circuit", or the text alone: then the circuit is
+    /// looked up among the profile's codes. May be repeated
     #[arg(long, value_name = "TEXT=CIRCUIT")]
     code: Vec<String>,
     /// Print the judgement as text with every derivation, instead of JSON
@@ -85,7 +86,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
             meter_temperature: temperature("--meter-temperature", args.meter_temperature.as_deref())?,
             leads: leads(args.leads.as_deref())?,
             measurements: table::parse(&profile, &text).into_diagnostic().wrap_err_with(|| name.clone())?,
-            codes: args.code.iter().map(|code| stored(code)).collect(),
+            codes: args.code.iter().map(|code| stored(&profile, code)).collect(),
             ..Evidence::none()
         }
     };
@@ -140,12 +141,16 @@ fn temperature(option: &str, text: Option<&str>) -> miette::Result<Option<Interv
     Interval::new(one(low)?, one(high)?).map(Some).ok_or_else(wrong)
 }
 
-fn stored(text: &str) -> StoredCode {
+/// A code as written; one that the profile knows names the circuit that the profile says.
+fn stored(profile: &Profile, text: &str) -> StoredCode {
     match text.rsplit_once('=') {
         Some((text, circuit)) => {
             StoredCode { text: text.trim().to_owned(), circuit: Some(circuit.trim().into()) }
         }
-        None => StoredCode { text: text.to_owned(), circuit: None },
+        None => {
+            let known = profile.codes.iter().find(|code| code.number == text.trim());
+            StoredCode { text: text.trim().to_owned(), circuit: known.map(|code| code.circuit.clone()) }
+        }
     }
 }
 

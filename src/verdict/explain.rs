@@ -163,7 +163,16 @@ fn derivation(analysis: &Analysis<'_>, row: &Row<'_>) -> Vec<Step> {
     steps.push(step("readings", readings(analysis, row)));
     match &row.reduced.state {
         State::NotTaken => {}
-        State::OverRange { since_cleaned, first } => {
+        State::OverRange { beyond: Some(range), .. } if super::analysis::says_nothing(row, *range) => {
+            steps.push(step(
+                "range",
+                format!(
+                    "it ends at {} Ω, and a sound circuit may read more: a higher one is needed",
+                    trim(*range)
+                ),
+            ));
+        }
+        State::OverRange { since_cleaned, first, .. } => {
             let good = super::analysis::known_good_after(analysis, row.circuit, *first);
             steps.push(step(
                 "contact check",

@@ -6,7 +6,7 @@
 
 use super::{
     CheckAction, Class, NextCheck, Observed, Pattern, PatternKind, Station,
-    analysis::{Analysis, Row, fault_probability, known_good_after},
+    analysis::{Analysis, Row, fault_probability, known_good_after, says_nothing},
     causes,
     observed::{Standing, standing},
     peers,
@@ -58,6 +58,20 @@ struct Proposed {
 pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[Observed]) -> Vec<NextCheck> {
     let mut all: Vec<Proposed> = Vec::new();
     for row in &analysis.rows {
+        if let State::OverRange { beyond: Some(range), .. } = row.reduced.state
+            && says_nothing(row, range)
+        {
+            propose(
+                &mut all,
+                CheckAction::ReadAgain,
+                Some((row.circuit, row.station)),
+                (0.5, 0.5),
+                true,
+                format!("Read {} again in a higher range.", row.circuit.name),
+                "over the range that was set says only that it is more than that",
+            );
+            continue;
+        }
         let undecided =
             row.held.is_some_and(|held| held.stand == peers::Stand::Undecided) && !row.class.is_suspect();
         if !row.class.is_suspect() && !undecided {
@@ -131,7 +145,7 @@ fn suspect(
     let of = |kind: &Kind| (off * gain(weights, kind), kind.minutes);
     let everything = patterns.iter().any(|pattern| pattern.kind == PatternKind::EverythingOpen);
     let at_case = row.station == Station::Case;
-    if let State::OverRange { since_cleaned, first } = row.reduced.state
+    if let State::OverRange { since_cleaned, first, .. } = row.reduced.state
         && !at_case
     {
         if !known_good_after(analysis, row.circuit, first)

@@ -1,6 +1,6 @@
 //! Owns bad input: what no honest judgement can be made from, named so that it can be put right.
 
-use super::{Evidence, Further, Leads, Measurement, analysis::Finder};
+use super::{Evidence, Further, Leads, Measurement, Relation, analysis::Finder};
 use crate::{
     profile::{CircuitId, CircuitKind, Profile},
     quantity::{Celsius, Interval, Reading, Shown, Unit},
@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 pub enum Refusal {
     /// A resistance below zero.
     #[error(
-        "measurement {id}: {shown} is below zero; no part reads that: zero the leads again or correct it"
+        "{}: {shown} is below zero; no part reads that: zero the leads again or correct it", which(*.id)
     )]
     Negative {
         /// Which measurement; 0 is the lead zero.
@@ -22,7 +22,7 @@ pub enum Refusal {
         shown: Shown,
     },
     /// A unit that does not fit.
-    #[error("measurement {id}: {shown} is not in {expected}", expected = expected.symbol())]
+    #[error("{}: {shown} is not in {expected}", which(*.id), expected = expected.symbol())]
     WrongUnit {
         /// Which measurement; 0 is the lead zero.
         id: u32,
@@ -59,6 +59,9 @@ pub enum Refusal {
         /// The pin as named.
         pin: String,
     },
+    /// An observation has the number 0, which stands for the leads.
+    #[error("an observation has the number 0; they are numbered from 1, later ones with larger numbers")]
+    NumberZero,
     /// Two observations have the same number.
     #[error("two observations have the number {0}; each needs its own")]
     DuplicateId(u32),
@@ -105,7 +108,8 @@ pub enum Refusal {
     NothingToJudgeBy(String),
     /// A learned reference that was learned from nothing, or that is not above zero.
     #[error(
-        "the learned reference of \"{0}\" needs at least one part, a median above zero and no negative spread"
+        "the learned reference of \"{0}\" needs at least one part, a median above zero and no negative spread, neither \
+         above a teraohm"
     )]
     Learned(CircuitId),
     /// A voltage at the load that the supply cannot give.
@@ -118,6 +122,28 @@ pub enum Refusal {
         /// What was said to be the supply.
         supply: f64,
     },
+    /// A voltage or a current that no vehicle has.
+    #[error("observation {id}: {what} of {value:e} is not believed; {least} to {most} is")]
+    Absurd {
+        /// Which observation.
+        id: u32,
+        /// What, with its unit.
+        what: &'static str,
+        /// As said.
+        value: f64,
+        /// The least that is believed.
+        least: f64,
+        /// The most that is believed.
+        most: f64,
+    },
+    /// A pin against itself.
+    #[error("measurement {id}: pin \"{pin}\" is measured against itself")]
+    SamePin {
+        /// Which measurement.
+        id: u32,
+        /// The pin.
+        pin: String,
+    },
     /// A limit, a supply or a current that cannot be.
     #[error("observation {id}: {what} must be above zero")]
     NotPositive {
@@ -126,6 +152,18 @@ pub enum Refusal {
         /// What.
         what: &'static str,
     },
+}
+
+/// Voltages that are believed, in volts.
+const VOLTS: (f64, f64) = (-2000.0, 2000.0);
+/// Currents that are believed, in amperes: from what a meter resolves to a starter's.
+const AMPERES: (f64, f64) = (1e-6, 1e4);
+/// The largest resistance that is believed of a learned reference, in ohms.
+const MOST_OHMS: f64 = 1e12;
+
+/// What a number names in a message.
+fn which(id: u32) -> String {
+    if id == 0 { "the leads held together".to_owned() } else { format!("measurement {id}") }
 }
 
 /// Temperatures of a part that are taken for possible, in °C: cold storage to an exhaust sensor's housing.
@@ -153,6 +191,9 @@ pub(super) fn check(profile: &Profile, evidence: &Evidence) -> Result<(), Refusa
     let mut measurements: Vec<&Measurement> = evidence.measurements.iter().collect();
     measurements.sort_by_key(|measurement| measurement.id);
     for (at, measurement) in measurements.iter().enumerate() {
+        if measurement.id == 0 {
+            return Err(Refusal::NumberZero);
+        }
         if at > 0 && measurements[at - 1].id == measurement.id {
             return Err(Refusal::DuplicateId(measurement.id));
         }
@@ -245,6 +286,38 @@ fn ohms(id: u32, shown: &Shown, relative: bool) -> Result<(), Refusal> {
     Ok(())
 }
 
+fn believed(
+    id: u32,
+    what: &'static str,
+    value: Option<f64>,
+    (least, most): (f64, f64),
+) -> Result<(), Refusal> {
+    match value {
+        Some(value) if !(least..=most).contains(&value) => {
+            Err(Refusal::Absurd { id, what, value, least, most })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// A pin that leads to nothing but circuits that no ohmmeter may touch is not to be probed against any other.
+fn may_touch(profile: &Profile, relation: &Relation) -> Result<(), Refusal> {
+    for pin in [&relation.from, &relation.to] {
+        let mut on = profile.circuits.iter().filter(|circuit| circuit.pin == *pin || circuit.against == *pin);
+        let Some(first) = on.next() else { continue };
+        if let Some(reason) = &first.never_ohmmeter
+            && on.all(|circuit| circuit.never_ohmmeter.is_some())
+        {
+            return Err(Refusal::NeverOhmmeter {
+                id: relation.id,
+                circuit: first.id.clone(),
+                reason: reason.clone(),
+            });
+        }
+    }
+    Ok(())
+}
+
 fn known(profile: &Profile, circuit: &CircuitId, what: impl Fn() -> String) -> Result<(), Refusal> {
     if profile.circuit(circuit).is_some() {
         return Ok(());
@@ -254,7 +327,11 @@ fn known(profile: &Profile, circuit: &CircuitId, what: impl Fn() -> String) -> R
 
 fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> Result<(), Refusal> {
     let further = &evidence.further;
-    let mut fresh = |id: u32| if ids.insert(id) { Ok(()) } else { Err(Refusal::DuplicateId(id)) };
+    let mut fresh = |id: u32| match id {
+        0 => Err(Refusal::NumberZero),
+        id if ids.insert(id) => Ok(()),
+        id => Err(Refusal::DuplicateId(id)),
+    };
     for relation in &further.relations {
         fresh(relation.id)?;
         for pin in [&relation.from, &relation.to] {
@@ -262,11 +339,27 @@ fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> R
                 return Err(Refusal::UnknownPin { id: relation.id, pin: pin.0.clone() });
             }
         }
+        if relation.from == relation.to {
+            return Err(Refusal::SamePin { id: relation.id, pin: relation.from.0.clone() });
+        }
         reading_in_ohms(relation.id, &relation.reading, evidence.leads == Leads::Relative)?;
+        if relation.reading != Reading::NotTaken {
+            may_touch(profile, relation)?;
+        }
     }
     for load in &further.loads {
         fresh(load.id)?;
         known(profile, &load.circuit, || format!("load test {}", load.id))?;
+        // A lamp drives more through it than any meter.
+        if let Some((circuit, Some(reason))) =
+            profile.circuit(&load.circuit).map(|circuit| (circuit, &circuit.never_ohmmeter))
+        {
+            return Err(Refusal::NeverOhmmeter {
+                id: load.id,
+                circuit: circuit.id.clone(),
+                reason: reason.clone(),
+            });
+        }
         for (what, value) in [
             ("the supply", Some(load.supply.get())),
             ("the current", load.current.map(crate::quantity::Amperes::get)),
@@ -277,6 +370,10 @@ fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> R
             }
         }
         let (supply, at_load) = (load.supply.get(), load.at_load.get());
+        believed(load.id, "a voltage in V", Some(supply), VOLTS)?;
+        believed(load.id, "a voltage in V", Some(at_load), VOLTS)?;
+        believed(load.id, "a limit in V", load.limit.map(crate::quantity::Volts::get), VOLTS)?;
+        believed(load.id, "a current in A", load.current.map(crate::quantity::Amperes::get), AMPERES)?;
         // Two readings one after the other: the supply may have moved a little.
         if at_load < 0.0 || at_load > 1.05 * supply {
             return Err(Refusal::LoadAboveSupply { id: load.id, at_load, supply });
@@ -287,9 +384,13 @@ fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> R
         if let Some(circuit) = &drop.circuit {
             known(profile, circuit, || format!("voltage drop {}", drop.id))?;
         }
-        if let Reading::Value(shown) = &drop.reading
-            && shown.unit != Unit::Volt
-        {
+        let shown: Vec<&Shown> = match &drop.reading {
+            Reading::Value(shown) => vec![shown],
+            Reading::OverRange { range } => range.iter().collect(),
+            Reading::Unstable { low, high } => low.iter().chain(high).collect(),
+            Reading::NotTaken => Vec::new(),
+        };
+        if let Some(shown) = shown.into_iter().find(|shown| shown.unit != Unit::Volt) {
             return Err(Refusal::WrongUnit { id: drop.id, shown: *shown, expected: Unit::Volt });
         }
         if drop.current.is_some_and(|value| value.get() <= 0.0)
@@ -297,6 +398,8 @@ fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> R
         {
             return Err(Refusal::NotPositive { id: drop.id, what: "the current and the limit" });
         }
+        believed(drop.id, "a limit in V", drop.limit.map(crate::quantity::Volts::get), VOLTS)?;
+        believed(drop.id, "a current in A", drop.current.map(crate::quantity::Amperes::get), AMPERES)?;
     }
     for drop in &further.drops {
         if let Reading::Unstable { low: Some(low), high: Some(high) } = &drop.reading
@@ -309,7 +412,8 @@ fn further(profile: &Profile, evidence: &Evidence, ids: &mut BTreeSet<u32>) -> R
         known(profile, &reference.circuit, || "a learned reference".to_owned())?;
         if reference.parts == 0
             || reference.median.get() <= 0.0
-            || reference.spread.is_some_and(|spread| spread.get() < 0.0)
+            || reference.median.get() > MOST_OHMS
+            || reference.spread.is_some_and(|spread| !(0.0..=MOST_OHMS).contains(&spread.get()))
         {
             return Err(Refusal::Learned(reference.circuit.clone()));
         }

@@ -87,6 +87,8 @@ pub(super) enum State {
         since_cleaned: usize,
         /// The first measurement that was over range.
         first: u32,
+        /// The end of the range that the last of them was over, in ohms, where it is known.
+        beyond: Option<f64>,
     },
     /// A number that wanders, from and to (leads not taken off) where known.
     Wandering {
@@ -309,7 +311,11 @@ pub(super) fn reduce(
         (_, Some((low, high))) => {
             State::Wandering { between: high.is_finite().then_some((low, high)), why: Wander::Moved }
         }
-        (Reading::OverRange { .. }, _) => State::OverRange { since_cleaned: over.0, first: over.1 },
+        (Reading::OverRange { range }, _) => State::OverRange {
+            since_cleaned: over.0,
+            first: over.1,
+            beyond: range.as_ref().map(Shown::value),
+        },
         (Reading::Unstable { low, high }, _) => State::Wandering {
             between: low.zip(*high).map(|(low, high)| (low.value(), high.value())),
             why: Wander::Display,

@@ -20,7 +20,7 @@ pub enum TableFault {
     #[error("the table is empty: its first line has to name the columns, such as circuit,reading")]
     Empty,
     /// A column that is not known, or is named twice.
-    #[error("line {line}: the column \"{name}\" is not known or named twice; known are {}", COLUMNS.join(", "))]
+    #[error("line {line}: the column \"{}\" is not known or named twice; known are {}", clipped(.name), COLUMNS.join(", "))]
     Column {
         /// The line.
         line: u32,
@@ -52,7 +52,7 @@ pub enum TableFault {
         line: u32,
     },
     /// A field that means nothing.
-    #[error("line {line}, field \"{field}\": \"{text}\" is not {expected}")]
+    #[error("line {line}, field \"{field}\": \"{}\" is not {expected}", clipped(.text))]
     Field {
         /// The line.
         line: u32,
@@ -72,7 +72,7 @@ pub enum TableFault {
         source: DecimalError,
     },
     /// A circuit that the profile does not have.
-    #[error("line {line}, field \"circuit\": the profile \"{profile}\" has no circuit \"{text}\"")]
+    #[error("line {line}, field \"circuit\": the profile \"{profile}\" has no circuit \"{}\"", clipped(.text))]
     Circuit {
         /// The line.
         line: u32,
@@ -81,6 +81,16 @@ pub enum TableFault {
         /// The profile.
         profile: String,
     },
+}
+
+/// The longest piece of a text that is repeated in a message, in characters.
+const CLIPPED: usize = 40;
+
+/// A text of a file as it may be shown in a message: not long, and nothing in it that a terminal would obey.
+fn clipped(text: &str) -> String {
+    let shown = text.chars().take(CLIPPED).map(|c| if c.is_control() { '\u{fffd}' } else { c });
+    let more = if text.chars().nth(CLIPPED).is_some() { "…" } else { "" };
+    shown.collect::<String>() + more
 }
 
 const COLUMNS: [&str; 5] = ["id", "circuit", "station", "contact", "reading"];
@@ -130,7 +140,7 @@ fn measurement<'a>(
         |field, text: &str, expected| TableFault::Field { line, field, text: text.to_owned(), expected };
     let id = match field(0) {
         "" => line,
-        text => text.parse().map_err(|_| wrong("id", text, "a whole number from 0 to 4294967295"))?,
+        text => text.parse().map_err(|_| wrong("id", text, "a whole number from 1 to 4294967295"))?,
     };
     let station = match field(2).to_ascii_lowercase().as_str() {
         "" | "component" => Station::Component,

@@ -30,7 +30,12 @@ pub fn explain(profile: &Profile, judgement: &Judgement) -> String {
     for finding in &judgement.findings {
         found(&mut text, finding, &name(&finding.circuit));
     }
-    text
+    // Texts of people and files are in it: nothing of them may move the cursor or turn the direction of writing.
+    text.chars().map(|c| if c == '\n' || !moves(c) { c } else { '\u{fffd}' }).collect()
+}
+
+fn moves(c: char) -> bool {
+    c.is_control() || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 fn explained(
@@ -76,6 +81,11 @@ fn found(text: &mut String, finding: &Finding, name: &str) {
         writeln!(text, "\n{name}, {}: {}{confirmed}", station_words(finding.station), finding.class.word());
     for step in &finding.derivation {
         let _ = writeln!(text, "  {}: {}", step.what, step.how);
+    }
+    if !finding.details.budget.is_empty() {
+        for line in budget(finding).lines() {
+            let _ = writeln!(text, "    {line}");
+        }
     }
     for check in &finding.details.cross_checks {
         let _ = writeln!(text, "  cross-check, not deciding: {check}");

@@ -12,7 +12,7 @@ pub(super) fn classify(analysis: &mut Analysis<'_>) {
     for at in 0..analysis.rows.len() {
         let row = &analysis.rows[at];
         let (class, confirmed) = match row.station {
-            Station::Case => (case_class(row), row.reduced.cleaned > 0),
+            Station::Case => (case_class(analysis, row), row.reduced.cleaned > 0),
             Station::Component | Station::Harness => class_of(analysis, row),
         };
         let row = &mut analysis.rows[at];
@@ -92,7 +92,10 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
     let number = match &row.reduced.state {
         State::NotTaken => return (Class::NotTaken, false),
         State::Wandering { .. } => return (Class::Unstable, cleaned),
-        State::OverRange { since_cleaned, first } => {
+        State::OverRange { beyond: Some(range), .. } if says_nothing(row, *range) => {
+            return (Class::NotJudged, false);
+        }
+        State::OverRange { since_cleaned, first, .. } => {
             return if *since_cleaned >= 2 && known_good_after(analysis, row.circuit, *first) {
                 (Class::Open, true)
             } else {
@@ -146,13 +149,33 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
     (class, cleaned)
 }
 
-fn case_class(row: &Row<'_>) -> Class {
+/// Whether over that range is no news: a sound circuit may read more than it ends at.
+pub(in crate::verdict) fn says_nothing(row: &Row<'_>, range: f64) -> bool {
+    let most = match row.station {
+        Station::Case => row.circuit.case_limit.map(Ohms::get),
+        Station::Component | Station::Harness => row.limits.map(|limits| limits.outer.1),
+    };
+    most.is_some_and(|most| range < most)
+}
+
+fn case_class(analysis: &Analysis<'_>, row: &Row<'_>) -> Class {
     let limit = row.circuit.case_limit.map(Ohms::get);
     match (&row.reduced.state, limit) {
         (State::NotTaken, _) => Class::NotTaken,
         (State::Wandering { .. }, _) => Class::Unstable,
         (_, None) => Class::NotJudged,
-        (State::OverRange { .. }, Some(_)) => Class::Within,
+        (State::OverRange { beyond, .. }, Some(_)) => {
+            // Said without its range, it is taken for the meter's highest one; where that ends below the limit, it says
+            // nothing either.
+            let ohms = |meter: &crate::profile::Meter| {
+                let ranges = meter.ranges.iter().filter(|range| range.unit == crate::quantity::Unit::Ohm);
+                ranges.map(|range| range.full_scale).reduce(f64::max)
+            };
+            match beyond.or_else(|| analysis.meter.and_then(ohms)) {
+                Some(range) if says_nothing(row, range) => Class::NotJudged,
+                _ => Class::Within,
+            }
+        }
         (State::Number(number), Some(limit)) => {
             if number.value + number.expanded() < limit {
                 Class::Leakage

@@ -216,7 +216,7 @@ proptest! {
             let mut evidence = at_20();
             for (at, value) in values.iter().enumerate() {
                 evidence.measurements.push(Measurement {
-                    id: u32::try_from(at).unwrap(),
+                    id: u32::try_from(at).unwrap() + 1,
                     circuit: coil(at).as_str().into(),
                     station: Station::Component,
                     reading: Reading::Value(Shown {

@@ -132,7 +132,12 @@ pub fn meter() -> Meter {
         invented: true,
         source: "invented".into(),
         category: "CAT III 600 V".into(),
-        ranges: vec![range(60.0, 0.01, 0.3, 2.0), range(600.0, 0.1, 0.3, 2.0), range(6000.0, 1.0, 0.3, 2.0)],
+        ranges: vec![
+            range(60.0, 0.01, 0.3, 2.0),
+            range(600.0, 0.1, 0.3, 2.0),
+            range(6000.0, 1.0, 0.3, 2.0),
+            range(6e7, 1e4, 2.0, 5.0),
+        ],
         accurate_from: celsius(18.0),
         accurate_to: celsius(28.0),
         drift_per_k: 0.1,

@@ -1,6 +1,7 @@
 //! Tests of the whole judgement, on an invented part.
 
 mod any;
+mod bounds;
 mod calibrated;
 mod fixture;
 mod live;

@@ -2,7 +2,9 @@
 //!
 //! Each way gets one threshold for everything: the one that gives its false alarms on sound parts the share that the
 //! engine has. As a second, harder comparison each way by hand gets a threshold of its own in every cell, which nobody
-//! has in a workshop, while the engine keeps its one.
+//! has in a workshop, while the engine keeps its one. A cell holds three kinds of part: a way by hand may spend all its
+//! false alarms on the one where they are worth most, while the engine has its share on each. The third comparison parts
+//! the cells by kind of part, so that false alarms are equal where detection is compared.
 
 use super::{
     model::{
@@ -42,12 +44,18 @@ pub struct Results {
     pub lost: Vec<Cell>,
     /// The same with thresholds of their own in every cell for the ways by hand.
     pub lost_to_own_thresholds: Vec<Cell>,
+    /// The same with cells parted by kind of part as well.
+    pub lost_by_part: Vec<Cell>,
+    /// How many such cells were compared.
+    pub cells_by_part: usize,
     /// Share of sound parts with an alarm by the plain 3-sigma rule as it is taught, by family size.
     pub three_sigma_can_fire: Vec<(usize, f64, f64)>,
     /// How sure the engine said it was, and how often it was right: kinds tuned on.
     pub calibration: Vec<Calibration>,
     /// The same on kinds held apart.
     pub calibration_held_apart: Vec<Calibration>,
+    /// By kind of fault, where it was between one half and nine tenths sure: parts, mean stated, share right.
+    pub calibration_of_kinds: Vec<(FaultKind, usize, f64, f64)>,
 }
 
 /// One kind and size of fault.
@@ -81,6 +89,8 @@ pub struct Cell {
     pub meter: &'static str,
     /// Bound on contact in ohms.
     pub contact: f64,
+    /// Nominal resistance of the kind of part in ohms, where the cells are parted by it.
+    pub part: Option<f64>,
     /// Kind of fault.
     pub kind: FaultKind,
     /// Its size.
@@ -170,9 +180,20 @@ impl Bench {
     }
 }
 
+/// One sound part: whether the engine gave an alarm, and the scores of the ways by hand.
+struct Sound {
+    engine: bool,
+    scores: [f64; RIVALS],
+}
+
+fn share_of_alarms(sound: &[&Sound]) -> f64 {
+    sound.iter().filter(|one| one.engine).count() as f64 / sound.len().max(1) as f64
+}
+
 struct CellData {
     setting: Setting,
-    sound: Vec<[f64; RIVALS]>,
+    /// The kinds of part in turn, as in the lists of faulty ones.
+    sound: Vec<Sound>,
     engine_false: usize,
     /// For each fault: engine's counts and the scores.
     faults: Vec<(FaultKind, f64, Vec<Judged>)>,
@@ -208,7 +229,7 @@ fn cell(random: &mut Random, setting: Setting, parts: usize, stated: &mut [Vec<(
         let which = at % PARTS.len();
         let judged = benches[which].judge(&simulate(random, settings[which], None));
         data.engine_false += usize::from(judged.engine.0);
-        data.sound.push(judged.scores.map(|(sound, _)| sound));
+        data.sound.push(Sound { engine: judged.engine.0, scores: judged.scores.map(|(sound, _)| sound) });
         stated[at % 2].push(judged.stated);
     }
     for kind in FaultKind::ALL {
@@ -233,11 +254,11 @@ fn sum_up(seed: u64, parts: usize, cells: &[CellData], stated: &[Vec<(f64, bool)
     let share = |count: usize, of: usize| count as f64 / of.max(1) as f64;
     let sound: usize = cells.iter().map(|cell| cell.sound.len()).sum();
     let false_alarms = share(cells.iter().map(|cell| cell.engine_false).sum(), sound);
-    let pooled: Vec<[f64; RIVALS]> = cells.iter().flat_map(|cell| cell.sound.iter().copied()).collect();
-    let thresholds = threshold(&pooled, false_alarms);
+    let thresholds = threshold(cells.iter().flat_map(|cell| &cell.sound), false_alarms);
     let mut faults = Vec::new();
     let mut lost = Vec::new();
     let mut lost_own = Vec::new();
+    let mut lost_by_part = Vec::new();
     let mut compared = 0;
     for (place, (kind, size, _)) in cells.first().map_or(&[][..], |cell| &cell.faults[..]).iter().enumerate()
     {
@@ -258,9 +279,18 @@ fn sum_up(seed: u64, parts: usize, cells: &[CellData], stated: &[Vec<(f64, bool)
             if kind.names_circuits() {
                 compared += 1;
                 let engine_false = share(cell.engine_false, cell.sound.len());
-                let own = threshold(&cell.sound, engine_false);
-                lost.extend(compare(cell, *kind, *size, all, hits, &thresholds));
-                lost_own.extend(compare(cell, *kind, *size, all, hits, &own));
+                let own = threshold(cell.sound.iter(), engine_false);
+                let everything: Vec<&Judged> = all.iter().collect();
+                let sound: Vec<&Sound> = cell.sound.iter().collect();
+                let of = |part| Compared { cell, kind: *kind, size: *size, part };
+                lost.extend(of(None).lost(&everything, &sound, &thresholds));
+                lost_own.extend(of(None).lost(&everything, &sound, &own));
+                for (which, part) in PARTS.iter().enumerate() {
+                    let mine: Vec<&Judged> = all.iter().skip(which).step_by(PARTS.len()).collect();
+                    let sound: Vec<&Sound> = cell.sound.iter().skip(which).step_by(PARTS.len()).collect();
+                    let own = threshold(sound.iter().copied(), share_of_alarms(&sound));
+                    lost_by_part.extend(of(Some(part.nominal)).lost(&mine, &sound, &own));
+                }
             }
         }
         faults.push(FaultRow {
@@ -285,19 +315,22 @@ fn sum_up(seed: u64, parts: usize, cells: &[CellData], stated: &[Vec<(f64, bool)
         thresholds: Rival::ALL.into_iter().zip(thresholds).collect(),
         faults,
         cells: compared,
+        lost_by_part,
+        cells_by_part: compared * PARTS.len(),
         lost,
         lost_to_own_thresholds: lost_own,
         three_sigma_can_fire: three_sigma(cells),
         calibration: calibration(&stated[0]),
         calibration_held_apart: calibration(&stated[1]),
+        calibration_of_kinds: of_kinds(cells),
     }
 }
 
 /// The thresholds that a share of sound parts is above.
-fn threshold(sound: &[[f64; RIVALS]], share: f64) -> [f64; RIVALS] {
+fn threshold<'a>(sound: impl Iterator<Item = &'a Sound> + Clone, share: f64) -> [f64; RIVALS] {
     let mut thresholds = [f64::INFINITY; RIVALS];
     for (rival, threshold) in thresholds.iter_mut().enumerate() {
-        let mut scores: Vec<f64> = sound.iter().map(|scores| scores[rival]).collect();
+        let mut scores: Vec<f64> = sound.clone().map(|one| one.scores[rival]).collect();
         scores.sort_by(f64::total_cmp);
         let above = (share * scores.len() as f64).round() as usize;
         if let Some(score) = scores.len().checked_sub(above + 1).and_then(|at| scores.get(at)) {
@@ -307,36 +340,61 @@ fn threshold(sound: &[[f64; RIVALS]], share: f64) -> [f64; RIVALS] {
     thresholds
 }
 
-fn compare(
-    cell: &CellData,
+/// What is compared: a kind and size of fault in a cell, or for one kind of part in it.
+struct Compared<'a> {
+    cell: &'a CellData,
     kind: FaultKind,
     size: f64,
-    all: &[Judged],
-    hits: usize,
-    thresholds: &[f64; RIVALS],
-) -> Option<Cell> {
-    let count = all.len() as f64;
-    let best = (0..RIVALS)
-        .map(|rival| (rival, all.iter().filter(|one| one.alarms(rival, thresholds[rival])).count()))
-        .max_by_key(|(_, count)| *count)?;
-    // Paired: parts that one of both detected and the other did not (McNemar's standard error).
-    let apart =
-        all.iter().filter(|one| one.engine.0 != one.alarms(best.0, thresholds[best.0])).count() as f64;
-    let lost = best.1 as f64 - hits as f64;
-    (lost > 2.0 * apart.sqrt().max(1.0)).then(|| Cell {
-        members: cell.setting.size,
-        temperature_by: cell.setting.temperature_by,
-        meter: cell.setting.meter.name,
-        contact: cell.setting.contact,
-        kind,
-        size,
-        engine: hits as f64 / count,
-        rival: Rival::ALL[best.0],
-        detects: best.1 as f64 / count,
-        engine_false: cell.engine_false as f64 / cell.sound.len().max(1) as f64,
-        rival_false: cell.sound.iter().filter(|scores| scores[best.0] > thresholds[best.0]).count() as f64
-            / cell.sound.len().max(1) as f64,
-    })
+    part: Option<f64>,
+}
+
+impl Compared<'_> {
+    /// The cell, where a way by hand detects more than the engine by more than twice the standard error.
+    fn lost(&self, all: &[&Judged], sound: &[&Sound], thresholds: &[f64; RIVALS]) -> Option<Cell> {
+        let count = all.len().max(1) as f64;
+        let hits = all.iter().filter(|one| one.engine.0).count();
+        let best = (0..RIVALS)
+            .map(|rival| (rival, all.iter().filter(|one| one.alarms(rival, thresholds[rival])).count()))
+            .max_by_key(|(_, count)| *count)?;
+        // Paired: parts that one of both detected and the other did not (McNemar's standard error).
+        let apart =
+            all.iter().filter(|one| one.engine.0 != one.alarms(best.0, thresholds[best.0])).count() as f64;
+        let lost = best.1 as f64 - hits as f64;
+        let false_by_hand = sound.iter().filter(|one| one.scores[best.0] > thresholds[best.0]).count();
+        (lost > 2.0 * apart.sqrt().max(1.0)).then(|| Cell {
+            members: self.cell.setting.size,
+            temperature_by: self.cell.setting.temperature_by,
+            meter: self.cell.setting.meter.name,
+            contact: self.cell.setting.contact,
+            part: self.part,
+            kind: self.kind,
+            size: self.size,
+            engine: hits as f64 / count,
+            rival: Rival::ALL[best.0],
+            detects: best.1 as f64 / count,
+            engine_false: share_of_alarms(sound),
+            rival_false: false_by_hand as f64 / sound.len().max(1) as f64,
+        })
+    }
+}
+
+/// By kind: how sure and how often right in the middle, where being wrong costs most.
+fn of_kinds(cells: &[CellData]) -> Vec<(FaultKind, usize, f64, f64)> {
+    FaultKind::ALL
+        .into_iter()
+        .filter(|kind| kind.names_circuits())
+        .map(|kind| {
+            let faults = cells.iter().flat_map(|cell| &cell.faults).filter(|(of, ..)| *of == kind);
+            let stated: Vec<(f64, bool)> = faults
+                .flat_map(|(.., all)| all.iter().map(|one| one.stated))
+                .filter(|(stated, _)| (0.5..0.9).contains(stated))
+                .collect();
+            let parts = stated.len().max(1) as f64;
+            let mean = stated.iter().map(|(stated, _)| stated).sum::<f64>() / parts;
+            let right = stated.iter().filter(|(_, right)| *right).count() as f64 / parts;
+            (kind, stated.len(), mean, right)
+        })
+        .collect()
 }
 
 /// For each family size: the largest score in standard deviations that can be reached at all, (n − 1)/√n, and the share

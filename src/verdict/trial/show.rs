@@ -45,13 +45,16 @@ pub fn markdown(results: &Results) -> String {
     }
     line(format!(
         "\nCells compared: {}. Lost with one threshold each: {}. Lost to ways by hand that have a threshold of their own in \
-         every cell: {}.\n",
+         every cell: {}. The same with the cells parted by kind of part, {} of them: {}.\n",
         results.cells,
         results.lost.len(),
-        results.lost_to_own_thresholds.len()
+        results.lost_to_own_thresholds.len(),
+        results.cells_by_part,
+        results.lost_by_part.len()
     ));
     lost(&mut line, "Lost with one threshold each", &results.lost);
     lost(&mut line, "Lost to thresholds of their own in every cell", &results.lost_to_own_thresholds);
+    lost(&mut line, "Lost to thresholds of their own, cells parted by kind of part", &results.lost_by_part);
     line("\n| members | most standard deviations possible | found by the 3-sigma rule as taught, one circuit 50 % high |".into());
     line("|---|---|---|".into());
     for (size, most, found) in &results.three_sigma_can_fire {
@@ -68,6 +71,13 @@ pub fn markdown(results: &Results) -> String {
             line(format!("| {from} to {to} | {parts} | {stated:.3} | {right:.3} |"));
         }
     }
+    line("\nStated between 0.5 and 0.9, by kind of fault:\n".into());
+    line("| fault | parts | mean stated | right |".into());
+    line("|---|---|---|---|".into());
+    for (kind, parts, stated, right) in &results.calibration_of_kinds {
+        let apart = if kind.held_apart() { " (held apart)" } else { "" };
+        line(format!("| {}{apart} | {parts} | {stated:.3} | {right:.3} |", words(*kind)));
+    }
     text
 }
 
@@ -80,12 +90,13 @@ fn lost(line: &mut impl FnMut(String), title: &str, cells: &[Cell]) {
     line("|---|---|---|---|---|---|---|---|".into());
     for cell in cells {
         line(format!(
-            "| {} | {} K | {} | {} Ω | {} | {:.0} % | {:.1} % ({:.1} %) | {:?} {:.1} % ({:.1} %) |",
+            "| {} | {} K | {} | {} Ω | {}{} | {:.0} % | {:.1} % ({:.1} %) | {:?} {:.1} % ({:.1} %) |",
             cell.members,
             cell.temperature_by,
             cell.meter,
             cell.contact,
             words(cell.kind),
+            cell.part.map_or(String::new(), |ohms| format!(", {ohms} Ω")),
             100.0 * cell.size,
             100.0 * cell.engine,
             100.0 * cell.engine_false,
