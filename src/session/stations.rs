@@ -241,9 +241,9 @@ impl Session {
             .map_or(String::new(), |gate| format!("{} Then say: {}.", gate.instruction, gate.confirm))
     }
 
-    /// What is typed to confirm the gate where the session stands: other numbers than those of the gates before measuring.
+    /// What is typed to confirm the gate where the session stands: 111, 222, ...; those before measuring have two digits.
     pub(super) fn station_gate_code(&self, gate: usize) -> String {
-        gate_code(self.profile.gates.len() + gate)
+        gate_code(gate).repeat(2).split_at(3).0.to_owned()
     }
 
     /// The phrase of the gate whose code was typed.

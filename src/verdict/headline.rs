@@ -109,6 +109,10 @@ pub(super) fn headline(
     if !names.contains(" and ") {
         return one(analysis, first, suspects);
     }
+    if suspects.iter().all(|row| row.station == Station::Harness && sound_at_part(analysis, row)) {
+        let wiring = "the wiring is suspect. Sound at the part, off through the harness.";
+        return format!("{}: {wiring}", capital(&names));
+    }
     let (failed, suspect): (Vec<&Row<'_>>, Vec<&Row<'_>>) =
         suspects.iter().copied().partition(|row| row.confirmed);
     let (failed, suspect) = (list(&failed), list(&suspect));
@@ -120,14 +124,18 @@ pub(super) fn headline(
     }
 }
 
+/// Whether the same circuit was read at the part and found sound.
+fn sound_at_part(analysis: &Analysis<'_>, row: &Row<'_>) -> bool {
+    analysis.row(row.circuit, Station::Component).is_some_and(|part| {
+        !part.class.is_suspect() && !matches!(part.class, Class::NotTaken | Class::NotJudged)
+    })
+}
+
 /// One circuit, perhaps at several stations.
 fn one(analysis: &Analysis<'_>, first: &Row<'_>, suspects: &[&Row<'_>]) -> String {
     let name = capital(&first.circuit.name);
     let at = |station| suspects.iter().any(|row| row.station == station);
-    let sound_at_part = analysis.row(first.circuit, Station::Component).is_some_and(|row| {
-        !row.class.is_suspect() && !matches!(row.class, Class::NotTaken | Class::NotJudged)
-    });
-    if at(Station::Harness) && sound_at_part {
+    if at(Station::Harness) && sound_at_part(analysis, first) {
         return format!("{name}: the wiring is suspect. Sound at the part, off through the harness.");
     }
     let confirmed = suspects.iter().any(|row| row.confirmed);

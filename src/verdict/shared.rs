@@ -44,11 +44,23 @@ pub(super) fn shifted(analysis: &Analysis<'_>, held: &FamilyHeld) -> Option<Patt
         as_amount += ((number.value - amount) / spread).powi(2);
         as_factor += ((number.value - factor) / spread).powi(2);
     }
+    // Where the same family reads as it should at the part, the part is as warm as said: the harness adds an amount.
+    let at_part = analysis
+        .families
+        .iter()
+        .find(|other| other.family == held.family && other.station == Station::Component)
+        .filter(|other| held.station == Station::Harness && other.sound >= 2);
+    let sound_at_part = at_part.is_some_and(|other| other.shifted.is_some_and(|shifted| shifted < 0.5));
+    let told = told || sound_at_part;
     let window = circuit.window.as_ref()?;
     let middle = 0.5 * (window.low.get() + window.high.get());
     let implied = temperature::temperature(&circuit.kind, common, Some((middle, window.at.get())));
     let plausible = implied.is_some_and(|t| (-40.0..=150.0).contains(&t));
-    let amount = if told { as_amount < as_factor } else { off > 0.0 && !plausible };
+    let amount = match (sound_at_part, told) {
+        (true, _) => true,
+        (false, true) => as_amount < as_factor,
+        (false, false) => off > 0.0 && !plausible,
+    };
     let direction = if off > 0.0 { "more" } else { "less" };
     let heat = match implied {
         Some(t) if plausible => format!("{t:.0} °C would explain it"),

@@ -144,6 +144,10 @@ fn odd(limits: &Limits, value: f64, density: f64) -> f64 {
     odd / (odd + 0.92 * density)
 }
 
+/// What is left of a short at the most, in ohms: wires, terminals and contacts (common practice, no source). A sensor of
+/// kilohms that reads a hundred ohms is off, and not shorted.
+const OF_A_SHORT: f64 = 2.0;
+
 /// Whether a number is nothing but leads and contact: near zero where the circuit is not.
 pub(super) fn near_zero(circuit: &Circuit, number: &Number, expected: Option<f64>) -> bool {
     if circuit.kind == CircuitKind::Wire {
@@ -151,7 +155,11 @@ pub(super) fn near_zero(circuit: &Circuit, number: &Number, expected: Option<f64
     }
     let expanded = number.expanded();
     match expected {
-        Some(expected) => number.value < 0.1 * expected && number.value + expanded < 0.5 * expected,
+        Some(expected) => {
+            number.value < 0.1 * expected
+                && number.value + expanded < 0.5 * expected
+                && number.value <= OF_A_SHORT + expanded
+        }
         None => number.value <= expanded && number.leads.slack == 0.0,
     }
 }

@@ -132,14 +132,15 @@ pub(super) fn loops(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
             );
             added - expanded <= most && added + expanded >= 0.0
         });
-        if sound.is_some() && added + expanded < 0.0 {
+        let less = added + expanded < 0.0;
+        if less {
             text += "; less than nothing cannot be: one of both readings is off";
         }
         all.push(Observed {
             about: About::Loop,
             circuits: vec![harness.circuit.id.clone()],
             measurements: part.reduced.ids.iter().chain(&harness.reduced.ids).copied().collect(),
-            sound,
+            sound: if less { Some(false) } else { sound },
             text,
         });
     }

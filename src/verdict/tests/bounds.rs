@@ -219,3 +219,43 @@ fn the_next_check_for_a_code_goes_from_station_to_station() {
     add_at(&mut evidence, "coil-a", Station::Case, Contact::Usual, "ol");
     assert_eq!(next(&evidence).0, CheckAction::Other);
 }
+
+/// A thermistor of kilohms that reads a hundred ohms is off; at half an ohm it is shorted.
+#[test]
+fn far_too_little_is_not_shorted() {
+    let (profile, mut evidence) = (block(), at_20());
+    let mut class = |text: &str| {
+        evidence.measurements.clear();
+        add(&mut evidence, "speed-sensor-1", Contact::Usual, text);
+        judge(&profile, Some(&meter()), &evidence).unwrap().findings[9].class
+    };
+    assert_eq!(class("20.0"), Class::Outside);
+    assert_eq!(class("0.60"), Class::Shorted);
+}
+
+/// Two that are sound at the part and off through the harness share something in the wiring; neither part failed.
+#[test]
+fn several_off_through_the_harness_alone_are_the_wiring() {
+    let (profile, mut evidence) = (block(), at_20());
+    coils_read(&mut evidence, &["5.40", "5.41", "5.39", "5.42", "5.40", "5.41", "5.40", "5.38"]);
+    let mut through = evidence.clone();
+    for coil in ["coil-a", "coil-b"] {
+        add_at(&mut through, coil, Station::Harness, Contact::Cleaned, "7.90");
+    }
+    // By the same amount: what they share. Temperature cannot be it, since they read as they should at the part.
+    let judgement = judge(&profile, Some(&meter()), &through).unwrap();
+    assert_eq!(judgement.patterns[0].kind, PatternKind::SharedOffset);
+    assert_eq!(judgement.conclusion.explanations[0].cause, Cause::SharedReturn);
+    add_at(&mut evidence, "coil-a", Station::Harness, Contact::Cleaned, "7.90");
+    add_at(&mut evidence, "coil-b", Station::Harness, Contact::Cleaned, "21.0");
+    let judgement = judge(&profile, Some(&meter()), &evidence).unwrap();
+    assert_eq!(judgement.conclusion.explanations[0].cause, Cause::Wiring);
+    let headline = "Coil a and coil b: the wiring is suspect. Sound at the part, off through the harness.";
+    assert_eq!(judgement.conclusion.headline, headline);
+    // Less through the harness than at the part cannot be, whether its wires are known or not.
+    evidence.measurements.retain(|m| m.station == Station::Component);
+    add_at(&mut evidence, "coil-a", Station::Harness, Contact::Usual, "4.40");
+    let observed = judge(&profile, Some(&meter()), &evidence).unwrap().observed;
+    let wires = observed.iter().find(|one| one.about == About::Loop).unwrap();
+    assert!(wires.sound == Some(false) && wires.text.contains("less than nothing"), "{}", wires.text);
+}
