@@ -11,6 +11,8 @@ pub mod accept;
 pub mod audio;
 pub mod clips;
 mod error;
+#[cfg(feature = "voice")]
+pub mod files;
 pub mod gate;
 pub mod listener;
 pub mod loss;
