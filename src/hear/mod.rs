@@ -10,6 +10,7 @@
 pub mod accept;
 pub mod audio;
 pub mod clips;
+pub mod ear;
 mod error;
 pub mod gate;
 pub mod listener;
@@ -28,6 +29,7 @@ pub mod wav;
 
 pub use accept::Parse;
 pub use audio::{AudioSource, AudioStream, RATE};
+pub use ear::Follows;
 pub use error::HearError;
 #[cfg(feature = "voice")]
 pub use listener::Config;
