@@ -12,6 +12,8 @@ pub mod audio;
 pub mod clips;
 pub mod ear;
 mod error;
+#[cfg(feature = "voice")]
+pub mod files;
 pub mod gate;
 pub mod listener;
 pub mod loss;
