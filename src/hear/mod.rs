@@ -10,6 +10,7 @@
 pub mod accept;
 pub mod audio;
 pub mod clips;
+pub mod ear;
 mod error;
 #[cfg(feature = "voice")]
 pub mod files;
@@ -30,6 +31,7 @@ pub mod wav;
 
 pub use accept::Parse;
 pub use audio::{AudioSource, AudioStream, RATE};
+pub use ear::Follows;
 pub use error::HearError;
 #[cfg(feature = "voice")]
 pub use listener::Config;
