@@ -42,6 +42,8 @@ fn entries() -> Vec<Entry> {
         clip: Some("000003.wav".to_owned()),
         opinions: vec![opinion("phrases"), opinion("words")],
         outcome: Outcome::Understood(reading.clone()),
+        doubt: None,
+        continues: false,
         length_ms: 1240,
         level_dbfs: -18.3,
         room_dbfs: -55.12,

@@ -4,7 +4,7 @@
 //! meaning comes close in the decoder's own comparison. Otherwise one or two candidates are asked. It looks at the sound
 //! alone, never at which value would be expected.
 
-use super::recognise::{Decoded, UNKNOWN};
+use super::recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS};
 use crate::{grammar::Utterance, session::Outcome};
 use std::sync::Arc;
 
@@ -86,39 +86,82 @@ pub fn lead(decoded: &Decoded, parse: &dyn Fn(&str) -> Option<Utterance>) -> Opt
         .map(|(_, behind)| *behind)
 }
 
+/// What the opinions come to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// What may be taken, has to be asked, or is nothing.
+    pub outcome: Outcome,
+    /// How likely the first candidate is wrong, 0 to 1; none where there is no candidate, or nothing to go by.
+    pub doubt: Option<f32>,
+}
+
+impl Judged {
+    /// Nothing was said.
+    #[must_use]
+    pub fn nothing() -> Self {
+        Self { outcome: Outcome::NoSpeech, doubt: None }
+    }
+}
+
+/// Whether this is a value, certain or asked.
+#[must_use]
+pub fn is_value(outcome: &Outcome) -> bool {
+    let value = |u: &Utterance| matches!(u, Utterance::Reading(_) | Utterance::Entry(_));
+    match outcome {
+        Outcome::Understood(utterance) => value(utterance),
+        Outcome::Doubtful(candidates) => candidates.iter().any(value),
+        Outcome::NotInGrammar | Outcome::NoSpeech => false,
+    }
+}
+
+/// Whether what was heard may be the rest of a value: anything but a command or phrase that was understood.
+#[must_use]
+pub fn may_continue(outcome: &Outcome) -> bool {
+    match outcome {
+        Outcome::Understood(_) => is_value(outcome),
+        Outcome::Doubtful(_) | Outcome::NotInGrammar => true,
+        Outcome::NoSpeech => false,
+    }
+}
+
 /// Decides. `whole` is false where the beginning or the end of the sound is missing.
 #[must_use]
 pub fn judge(
-    phrases: &Decoded,
-    words: &Decoded,
+    opinions: &[(&'static str, Decoded)],
     whole: bool,
     caution: Caution,
     parse: &dyn Fn(&str) -> Option<Utterance>,
-) -> Outcome {
+) -> Judged {
+    let by = |name| opinions.iter().find(|(n, _)| *n == name).map(|(_, d)| d);
+    let nothing = Decoded::default();
+    let phrases = by(PHRASES).unwrap_or(&nothing);
+    let words = by(WORDS).unwrap_or(&nothing);
+    let other = by(SECOND).unwrap_or(words);
     let heard = |d: &Decoded| d.words.split_whitespace().filter(|w| !FILLERS.contains(w)).count();
     let unknown = words.words.split_whitespace().filter(|w| *w == UNKNOWN).count();
     let known = heard(words) - unknown.min(heard(words));
     if known == 0 && unknown == 0 {
         // The open opinion heard no word and no sound like one: what the phrases make of it is noise.
-        return Outcome::NoSpeech;
+        return Judged::nothing();
     }
     let first = meaning(&phrases.words, parse);
-    let second = meaning(&words.words, parse);
+    let second = meaning(&other.words, parse);
     if unknown > 0 && unknown >= known {
-        return Outcome::NotInGrammar;
+        return Judged { outcome: Outcome::NotInGrammar, doubt: None };
     }
     // A hypothesis with an unknown sound has no meaning of its own: "[unk] five" is not "five".
     let agree = first.is_some()
         && unknown == 0
-        && (first == second || comparable(&phrases.words) == comparable(&words.words));
-    let close = [phrases, words].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead));
+        && (first == second || comparable(&phrases.words) == comparable(&other.words));
+    let valued: &[&Decoded] = &[phrases, other];
+    let close = valued.iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead));
     if agree && whole && !close {
-        return first.map_or(Outcome::NotInGrammar, Outcome::Understood);
+        return Judged { outcome: first.map_or(Outcome::NotInGrammar, Outcome::Understood), doubt: None };
     }
     let rival = phrases
         .others
         .iter()
-        .chain(&words.others)
+        .chain(&other.others)
         .filter(|(_, behind)| *behind < caution.least_lead)
         .find_map(|(words, _)| meaning(words, parse).filter(|m| Some(m) != first.as_ref()));
     let mut candidates: Vec<Utterance> = Vec::new();
@@ -127,7 +170,8 @@ pub fn judge(
             candidates.push(candidate);
         }
     }
-    if candidates.is_empty() { Outcome::NotInGrammar } else { Outcome::Doubtful(candidates) }
+    let outcome = if candidates.is_empty() { Outcome::NotInGrammar } else { Outcome::Doubtful(candidates) };
+    Judged { outcome, doubt: None }
 }
 
 #[cfg(test)]
@@ -169,8 +213,14 @@ mod tests {
         Some(number(&text, if text.contains('.') { Form::Pointed } else { Form::Digits }))
     }
 
+    /// Two opinions of one network.
+    fn two(phrases: Decoded, words: Decoded) -> Vec<(&'static str, Decoded)> {
+        vec![(PHRASES, phrases), (WORDS, words)]
+    }
+
     fn judged(phrases: &str, words: &str) -> Outcome {
-        judge(&Decoded::of(phrases), &Decoded::of(words), true, Caution::default(), &parse)
+        let opinions = two(Decoded::of(phrases), Decoded::of(words));
+        judge(&opinions, true, Caution::default(), &parse).outcome
     }
 
     #[test]
@@ -222,7 +272,9 @@ mod tests {
             others: others.iter().map(|(w, b)| ((*w).into(), *b)).collect(),
         };
         let same = Decoded::of("one point five");
-        let judged = |d: &Decoded| judge(d, &same, true, Caution { least_lead: 1.0 }, &parse);
+        let judged = |d: &Decoded| {
+            judge(&two(d.clone(), same.clone()), true, Caution { least_lead: 1.0 }, &parse).outcome
+        };
         let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
         let table = [
             (close(&[("one point nine", 0.4)]), Outcome::Doubtful(vec![five.clone(), nine])),
@@ -239,14 +291,14 @@ mod tests {
     #[test]
     fn a_rival_in_the_second_opinion_is_asked_as_well() {
         let words = Decoded { words: "eight".into(), others: vec![("three".into(), 0.4)] };
-        let outcome = judge(&Decoded::of("eight"), &words, true, Caution::default(), &parse);
+        let outcome = judge(&two(Decoded::of("eight"), words), true, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("8", Form::Digits), number("3", Form::Digits)]));
     }
 
     #[test]
     fn a_part_is_never_taken() {
         let d = Decoded::of("one point five");
-        let outcome = judge(&d, &d, false, Caution::default(), &parse);
+        let outcome = judge(&two(d.clone(), d), false, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("1.5", Form::Pointed)]));
     }
 

@@ -10,7 +10,10 @@
 pub mod accept;
 pub mod audio;
 pub mod clips;
+pub mod ear;
 mod error;
+#[cfg(feature = "voice")]
+pub mod files;
 pub mod gate;
 pub mod listener;
 pub mod loss;
@@ -28,6 +31,7 @@ pub mod wav;
 
 pub use accept::Parse;
 pub use audio::{AudioSource, AudioStream, RATE};
+pub use ear::Follows;
 pub use error::HearError;
 #[cfg(feature = "voice")]
 pub use listener::Config;

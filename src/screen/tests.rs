@@ -62,6 +62,8 @@ impl Shown {
             clip: None,
             opinions: words.iter().map(opinion).collect(),
             outcome,
+            doubt: None,
+            continues: false,
             length_ms: 900,
             level_dbfs: -20.0,
             room_dbfs: -60.0,

@@ -99,6 +99,17 @@ impl Session {
         pointed.into_iter().chain(whole).map(|decimal| reading(number.with(decimal))).collect()
     }
 
+    /// Whether a number has all the places behind its point that the display shows.
+    pub(super) fn is_filled(&self, number: &SpokenNumber) -> bool {
+        let prefix = number.prefix.unwrap_or(Prefix::One);
+        let shown = Shown { number: number.number, prefix, unit: Unit::Ohm };
+        number.form == Form::Pointed
+            && number.unit.is_none_or(|unit| unit == Unit::Ohm)
+            && self.range_showing(shown.value()).is_some_and(|range| {
+                places(range, prefix) > 0 && number.number.places() >= places(range, prefix)
+            })
+    }
+
     fn ranges(&self) -> impl Iterator<Item = &Range> {
         self.meter.ranges.iter().filter(|range| range.unit == Unit::Ohm)
     }

@@ -32,6 +32,12 @@ pub struct Hearing {
     pub opinions: Vec<Opinion>,
     /// What came of it.
     pub outcome: Outcome,
+    /// How likely the first candidate is wrong, 0 to 1, judged by the sound alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<f32>,
+    /// Whether it is the value heard just before with more to it: it replaces that one.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub continues: bool,
     /// Length of the stretch in milliseconds.
     pub length_ms: u32,
     /// Level of the loudest part in decibels against full scale.

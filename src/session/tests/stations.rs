@@ -80,6 +80,24 @@ fn a_stored_code_is_asked_for_once_and_may_be_corrected() {
     assert!(again.ends_with("Then say: vehicle safe."), "{again}");
 }
 
+/// Heard in two breaths: the whole number is the code, not its beginning and the whole.
+#[test]
+fn a_code_that_goes_on_replaces_its_beginning() {
+    let mut dialogue = Dialogue::with_codes("");
+    dialogue.event(&Event::Started);
+    dialogue.said("two one");
+    let whole = dialogue.meaning("two one three six");
+    dialogue.event(&Event::Heard(Hearing {
+        continues: true,
+        ..match dialogue.log.last().unwrap().1.clone() {
+            Event::Heard(hearing) => Hearing { outcome: Outcome::Understood(whole), ..hearing },
+            other => panic!("{other:?}"),
+        }
+    }));
+    let codes: Vec<&str> = dialogue.state.codes.iter().map(|code| code.what.text.as_str()).collect();
+    assert_eq!(codes, ["2136"]);
+}
+
 #[test]
 fn without_a_code_everything_goes_as_ever() {
     let mut dialogue = Dialogue::with_codes("");

@@ -1,0 +1,3 @@
+//! Owns measuring the ears: clips whose words are known, spoiled as a workshop spoils them, and what came of them.
+
+pub mod spoil;
