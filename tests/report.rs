@@ -4,7 +4,8 @@ mod report_sample;
 
 use bothhands::{
     journal::Ending,
-    quantity::Reading,
+    profile::{DropLimit, KnownCode},
+    quantity::{Reading, Volts},
     report::{Record, TEXT_WIDTH, csv, html, json, save, sheet, text},
     verdict::{Class, Details, Evidence, Further, Leads, Measurement, judge},
 };
@@ -334,6 +335,13 @@ fn what_is_not_known_is_empty_and_not_zero() {
 fn the_sheet_has_a_row_for_every_circuit_and_no_room_where_no_ohmmeter_may_go() {
     let mut profile = profile();
     profile.circuits[8].never_ohmmeter = Some("it is pyrotechnic".to_owned());
+    profile.drop_limits.joint =
+        Some(DropLimit { volts: Volts::new(0.15).unwrap(), source: "sheet 7".to_owned() });
+    profile.codes.push(KnownCode {
+        number: "2137".to_owned(),
+        circuit: "coil-c".into(),
+        meaning: Some("no current".to_owned()),
+    });
     let page = sheet(&profile, &meter());
     assert_well_formed(&page);
     for circuit in &profile.circuits {
@@ -343,6 +351,8 @@ fn the_sheet_has_a_row_for_every_circuit_and_no_room_where_no_ohmmeter_may_go() 
     assert!(page.contains("No ohmmeter here: it is pyrotechnic"));
     let page = page.replace('\u{a0}', " ");
     for part in [
+        "over one joint: at most 0.15 V (sheet 7)",
+        "Stored code 2137 (no current) names coil C",
         "4.80 to 5.60 Ω",
         "at 20 °C",
         "to 60 Ω",

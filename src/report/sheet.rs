@@ -134,8 +134,19 @@ fn range_end(ohms: f64) -> String {
 }
 
 fn foot(profile: &Profile) -> String {
-    let checks: String =
-        profile.further_checks.iter().map(|text| format!("<li>{}</li>\n", esc(text))).collect();
+    let codes = profile.codes.iter().map(|code| {
+        let name = super::wording::circuit_name(profile, &code.circuit);
+        let meaning = code.meaning.as_ref().map_or(String::new(), |meaning| format!(" ({meaning})"));
+        format!("Stored code {}{meaning} names {name}, never the part.", code.number)
+    });
+    let limits =
+        [("one joint", &profile.drop_limits.joint), ("a wire with its joints", &profile.drop_limits.wire)];
+    let drops = limits.into_iter().filter_map(|(what, limit)| {
+        let limit = limit.as_ref()?;
+        Some(format!("Voltage drop under load over {what}: at most {} ({}).", limit.volts, limit.source))
+    });
+    let all = profile.further_checks.iter().cloned().chain(drops).chain(codes);
+    let checks: String = all.map(|text| format!("<li>{}</li>\n", esc(&text))).collect();
     let checks = if checks.is_empty() {
         checks
     } else {

@@ -288,7 +288,7 @@ fn numbers(analysis: &Analysis<'_>, row: &Row<'_>, number: &Number, steps: &mut 
         };
         steps.push(step(
             "against the window",
-            format!("{stand}; probability of conformity {:.3}", judged.conforming),
+            format!("{stand}; probability of conformity {}", super::text::chance(judged.conforming)),
         ));
     }
     if let Some((held, (score, expected))) =

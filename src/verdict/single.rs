@@ -167,6 +167,11 @@ impl Number {
             ));
         }
         let n = self.count as f64;
+        let mean = if self.count > 1 {
+            format!(", mean of {}: /√{}", self.count, self.count)
+        } else {
+            String::new()
+        };
         if let Some(scatter) = self.scatter {
             lines.push(meter::contribution_of(
                 "repeats",
@@ -178,17 +183,13 @@ impl Number {
         } else {
             lines.push(meter::contribution(
                 "contact",
-                format!(
-                    "0 to {} rectangular, /√12, {} readings",
-                    meter::trim(self.contact_bound),
-                    self.count
-                ),
+                format!("0 to {} rectangular, /√12{mean}", meter::trim(self.contact_bound)),
                 self.contact / n.sqrt(),
                 false,
             ));
             lines.push(meter::contribution(
                 "last digit",
-                format!("one step {} rectangular, /√12, {} readings", meter::trim(accuracy.step), self.count),
+                format!("one step {} rectangular, /√12{mean}", meter::trim(accuracy.step)),
                 accuracy.step / 12f64.sqrt() / n.sqrt(),
                 false,
             ));

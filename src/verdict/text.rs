@@ -34,6 +34,15 @@ pub fn explain(profile: &Profile, judgement: &Judgement) -> String {
     text.chars().map(|c| if c == '\n' || !moves(c) { c } else { '\u{fffd}' }).collect()
 }
 
+/// A probability in words' company: never none and never all, since no reading is that sure.
+pub(super) fn chance(probability: f64) -> String {
+    match probability {
+        p if p < 0.001 => "under 0.001".to_owned(),
+        p if p > 0.999 => "over 0.999".to_owned(),
+        p => format!("{p:.3}"),
+    }
+}
+
 fn moves(c: char) -> bool {
     c.is_control() || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
@@ -94,7 +103,7 @@ fn found(text: &mut String, finding: &Finding, name: &str) {
         let _ = writeln!(text, "  note: {note}");
     }
     if let Some(probability) = finding.details.fault_probability {
-        let _ = writeln!(text, "  probability that it is off: {probability:.3}");
+        let _ = writeln!(text, "  probability that it is off: {}", chance(probability));
     }
 }
 
