@@ -27,6 +27,7 @@ mod stations;
 #[cfg(test)]
 mod tests;
 
+pub use ask::follow;
 pub use event::*;
 pub use flow::{Action, End, Kind, Session, VoiceChange};
 pub use state::{
