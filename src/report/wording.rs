@@ -33,11 +33,14 @@ pub(super) fn circuit_name(profile: &Profile, id: &CircuitId) -> String {
     plain(profile.circuit(id).map_or(id.as_str(), |circuit| circuit.name.as_str()))
 }
 
-/// `3 / 16`, or `3 / case`.
+/// `3 / 16`, or `3 / case`; through the harness what is probed in the control unit's plug, where that is known.
 pub(super) fn pins(circuit: Option<&Circuit>, station: Station) -> String {
     let Some(circuit) = circuit else { return "?".to_owned() };
-    let against = if station == Station::Case { "case" } else { circuit.against.as_str() };
-    plain(&format!("{} / {against}", circuit.pin))
+    plain(&match (station, &circuit.at_control) {
+        (Station::Case, _) => format!("{} / case", circuit.pin),
+        (Station::Harness, Some(plug)) => format!("plug {} / {}", plug.pin, plug.against),
+        _ => format!("{} / {}", circuit.pin, circuit.against),
+    })
 }
 
 /// With no-break spaces, so that a value is not parted from its unit.

@@ -178,6 +178,27 @@ fn colour_never_carries_meaning_alone() {
     }
 }
 
+/// At the control unit's plug the pins of the part would lead astray: the word is large, the plug's pins are in the prompt.
+#[test]
+fn at_another_station_the_part_is_not_pointed_at() {
+    let mut shown = Shown::of("sweeper-sensor-pack");
+    shown.type_in("2134");
+    shown.type_in("no");
+    for gate in 0..shown.session.profile.gates.len() {
+        shown.type_in(&((gate % 9 + 1) * 11).to_string());
+    }
+    for line in ["18", "0.2", "1.071k", "2.72k", "6.62k", "60.3", "0.5", "14.3", "1.071k", "y"] {
+        shown.type_in(line);
+    }
+    for line in ["111", "222", "333", "6.63k"] {
+        shown.type_in(line);
+    }
+    let view = shown.picture.view.as_ref().unwrap();
+    assert_eq!((view.word, view.probe.is_none()), ("AT PLUG", true));
+    assert!(view.pins.iter().all(|mark| !matches!(mark, PinMark::Here | PinMark::Against)));
+    insta::assert_snapshot!("at-the-plug-80x24", shown.text(80, 24));
+}
+
 #[test]
 fn a_connector_larger_than_the_screen_is_shown_around_the_pin() {
     let mut shown = Shown::at_first_reading();

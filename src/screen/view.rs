@@ -5,7 +5,7 @@ use crate::{
     profile::{PinName, Profile},
     quantity::{Prefix, Reading},
     session::{Action, Event, Phase, Session, State},
-    verdict::{Class, Judgement},
+    verdict::{Class, Judgement, Station},
 };
 use jiff::Timestamp;
 use std::sync::Arc;
@@ -17,7 +17,7 @@ pub struct View {
     pub profile: Arc<Profile>,
     /// What the session is at, in words ("make safe 2 of 8", "reading 3 of 12").
     pub stage: String,
-    /// What is shown large where no pin is waited for ("MAKE SAFE", "LEADS").
+    /// What is shown large where no pin of the part is waited for ("MAKE SAFE", "LEADS", "AT PLUG").
     pub word: &'static str,
     /// Readings taken, of those that are planned so far.
     pub done: usize,
@@ -84,7 +84,9 @@ impl View {
     pub fn of(session: &Session, state: &State) -> Self {
         let judgement = session.judge(state).ok();
         let profile = Arc::clone(&session.profile);
-        let probe = state.current().map(|task| {
+        // Elsewhere than at the part its pins would lead astray: the word and the prompt say where to go.
+        let at_part = state.current().filter(|task| task.station == Station::Component);
+        let probe = at_part.map(|task| {
             let circuit = &profile.circuits[task.circuit];
             Probe {
                 pin: circuit.pin.clone(),
@@ -130,7 +132,12 @@ fn stage(session: &Session, state: &State) -> String {
 fn word(state: &State) -> &'static str {
     match state.phase {
         _ if state.paused => "PAUSED",
-        Phase::New | Phase::Reading(_) => "",
+        Phase::Reading(place) => match state.plan[place].station {
+            Station::Component => "",
+            Station::Harness => "AT PLUG",
+            Station::Case => "TO CASE",
+        },
+        Phase::New => "",
         Phase::Gate(_) | Phase::StationGate { .. } => "MAKE SAFE",
         Phase::Codes | Phase::CodeNumber => "CODES",
         Phase::Offer { .. } => "GO THERE?",
