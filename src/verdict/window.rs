@@ -86,7 +86,8 @@ pub(super) struct Judged {
     pub odd: f64,
 }
 
-/// Judges a number (guard band w = U, non-binary: ILAC-G8:09/2019, 4.2.3; probability: JCGM 106:2012, 7.2 and 7.3).
+/// Judges a number (guard band w = U, non-binary: ILAC-G8:09/2019, 4.2.3; probability: JCGM 106:2012, 7.3 for one
+/// limit, 7.4 for two; clauses from memory).
 pub(super) fn judge(number: &Number, limits: &Limits) -> Judged {
     let expanded = number.expanded();
     let (low, high) = (number.value - number.leads.slack, number.value);

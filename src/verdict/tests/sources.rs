@@ -135,7 +135,8 @@ fn guard_bands() {
     }
 }
 
-/// JCGM 100:2008, annex H.1.7 and table H.1: 25, 9.7, 2.9 and 16.6 nm (δα and δθ) combine to 32 nm.
+/// JCGM 100:2008, annex H.1.4 and table H.1: 25, 9.7, 2.9 and 16.6 nm (δα and δθ) combine to 32 nm (clause and figures
+/// from memory; H.1.7 has the terms of second order, which add 2 nm).
 #[test]
 fn end_gauge_budget() {
     let profile = coils(1, 3.0, 0.05, Some((4.8, 5.6)));
