@@ -10,6 +10,7 @@
 pub mod accept;
 pub mod audio;
 pub mod clips;
+pub mod doubt;
 pub mod ear;
 mod error;
 #[cfg(feature = "voice")]
