@@ -15,6 +15,8 @@ mod demo;
 #[cfg(feature = "voice")]
 mod ears;
 mod judge;
+#[cfg(feature = "voice")]
+mod measure;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
 mod report;
@@ -52,6 +54,9 @@ enum Command {
     Judge(judge::Args),
     /// Measure on simulated parts how often the judgement is right
     Trial(trial::Args),
+    /// Measure the ears on clips whose words are known
+    #[cfg(feature = "voice")]
+    Measure(measure::Args),
     /// Go on with a session that was broken off
     Resume(resume::Args),
     /// Check a profile, meter, model or the sound devices before they are needed
@@ -85,6 +90,8 @@ pub fn main() -> ExitCode {
         Some(Command::Demo(args)) => demo::run(&args),
         Some(Command::Judge(args)) => judge::run(&args),
         Some(Command::Trial(args)) => trial::run(&args),
+        #[cfg(feature = "voice")]
+        Some(Command::Measure(args)) => measure::run(&args),
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),
         #[cfg(feature = "voice")]

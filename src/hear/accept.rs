@@ -86,6 +86,24 @@ pub fn lead(decoded: &Decoded, parse: &dyn Fn(&str) -> Option<Utterance>) -> Opt
         .map(|(_, behind)| *behind)
 }
 
+/// Beyond this an opinion's lead says no more: the shipped networks' lattices are no wider.
+const WIDEST: f32 = 3.0;
+
+/// How far an opinion puts a meaning ahead of every other (decoder's measure): below 0 where it prefers another, between
+/// −[`WIDEST`] and [`WIDEST`].
+#[must_use]
+pub fn support(decoded: &Decoded, of: &Utterance, parse: &dyn Fn(&str) -> Option<Utterance>) -> f32 {
+    if meaning(&decoded.words, parse).as_ref() == Some(of) {
+        return lead(decoded, parse).map_or(WIDEST, |lead| lead.min(WIDEST));
+    }
+    let behind = decoded
+        .others
+        .iter()
+        .find(|(words, _)| !words.contains(UNKNOWN) && meaning(words, parse).as_ref() == Some(of))
+        .map_or(WIDEST, |(_, behind)| behind.min(WIDEST));
+    -behind
+}
+
 /// What the opinions come to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {

@@ -334,11 +334,21 @@ impl Ear {
         });
         let parse = &*self.parts.parse;
         let decoding = u32::try_from(self.last_sound.elapsed().as_millis()).unwrap_or(u32::MAX);
+        let first = match &judged.outcome {
+            Outcome::Understood(utterance) => Some(utterance),
+            Outcome::Doubtful(candidates) => candidates.first(),
+            Outcome::NotInGrammar | Outcome::NoSpeech => None,
+        };
         let hearing = Hearing {
             clip,
             opinions: opinions
                 .into_iter()
-                .map(|(by, d)| Opinion { by: by.into(), margin: accept::lead(&d, parse), words: d.words })
+                .map(|(by, d)| Opinion {
+                    by: by.into(),
+                    margin: accept::lead(&d, parse),
+                    support: first.map(|first| accept::support(&d, first, parse)),
+                    words: d.words,
+                })
                 .collect(),
             outcome: judged.outcome,
             doubt: judged.doubt,

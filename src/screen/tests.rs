@@ -57,7 +57,12 @@ impl Shown {
     }
 
     fn hear(&mut self, words: &[&str], outcome: Outcome) {
-        let opinion = |words: &&str| Opinion { by: "phrases".into(), words: (*words).into(), margin: None };
+        let opinion = |words: &&str| Opinion {
+            by: "phrases".into(),
+            words: (*words).into(),
+            margin: None,
+            support: None,
+        };
         self.event(&Event::Heard(Hearing {
             clip: None,
             opinions: words.iter().map(opinion).collect(),

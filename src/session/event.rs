@@ -58,6 +58,9 @@ pub struct Opinion {
     pub words: String,
     /// Margin between the best and the second best hypothesis, where it is known. No probability.
     pub margin: Option<f32>,
+    /// How far it puts the first candidate ahead of every other meaning; below 0 where it prefers another one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub support: Option<f32>,
 }
 
 /// What came of a stretch of sound.

@@ -211,18 +211,7 @@ impl Session {
     /// What can follow after these words where the session stands: nothing behind the last place that the display shows.
     #[must_use]
     pub fn follow(&self, words: &str, meant: Option<&Utterance>, context: &Context) -> Follow {
-        let spoken = match meant {
-            Some(Utterance::Reading(spoken)) => Some(spoken),
-            Some(Utterance::Command(Command::Wrong(Some(spoken)))) => Some(spoken),
-            Some(Utterance::Command(Command::Change { reading, .. })) => reading.as_ref(),
-            _ => None,
-        };
-        if let Some(Spoken::Number(number)) = spoken
-            && self.is_filled(number)
-        {
-            return Follow::Nothing;
-        }
-        self.grammar.follow(words, meant, context)
+        super::ask::follow(&self.grammar, &self.meter, words, meant, context)
     }
 
     /// Takes a reading or number where the session stands.
