@@ -177,7 +177,12 @@ mod tests {
     fn hearing(words: &str, outcome: Outcome) -> Hearing {
         Hearing {
             clip: None,
-            opinions: vec![Opinion { by: "phrases".into(), words: words.into(), margin: None }],
+            opinions: vec![Opinion {
+                by: "phrases".into(),
+                words: words.into(),
+                margin: None,
+                support: None,
+            }],
             outcome,
             doubt: None,
             continues: false,
