@@ -23,6 +23,8 @@ mod report;
 mod resume;
 mod run;
 mod settings;
+#[cfg(feature = "voice")]
+mod sound_check;
 mod trial;
 
 use clap::{Parser, Subcommand};
@@ -59,6 +61,9 @@ enum Command {
     Resume(resume::Args),
     /// Check a profile, meter, model or the sound devices before they are needed
     Check(check::Args),
+    /// Listen to the room and to ten numbers, and say what to change about the microphone
+    #[cfg(feature = "voice")]
+    SoundCheck(sound_check::Args),
     /// Make the report of a journal again
     Report(report::Args),
     /// List devices with keys, and show what the keys of one are called
@@ -89,6 +94,8 @@ pub fn main() -> ExitCode {
         Some(Command::Measure(args)) => measure::run(&args),
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),
+        #[cfg(feature = "voice")]
+        Some(Command::SoundCheck(args)) => sound_check::run(&args),
         Some(Command::Report(args)) => report::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),

@@ -8,11 +8,13 @@
 //! resampling and recogniser are behind it. [`Listener`] ties them together on one thread.
 
 pub mod accept;
+pub mod advice;
 pub mod audio;
 pub mod clips;
 pub mod doubt;
 pub mod ear;
 mod error;
+pub mod figures;
 #[cfg(feature = "voice")]
 pub mod files;
 pub mod gate;
@@ -24,6 +26,8 @@ pub mod model;
 pub mod recognise;
 #[cfg(feature = "voice")]
 pub mod resample;
+pub mod sound_check;
+pub mod tap;
 pub mod virtual_sound;
 #[cfg(feature = "voice")]
 pub mod voice;
