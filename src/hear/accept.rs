@@ -1,10 +1,14 @@
-//! Owns whether what was heard may be taken: two opinions in, an [`Outcome`] out. Pure.
+//! Owns whether what was heard may be taken: opinions in, an [`Outcome`] out. Pure.
 //!
-//! The rule: *taken at once only where both opinions have the same meaning*, nothing of the sound is missing, and no other
-//! meaning comes close in the decoder's own comparison. Otherwise one or two candidates are asked. It looks at the sound
-//! alone, never at which value would be expected.
+//! The rule: *taken at once only where two opinions have the same meaning*, nothing of the sound is missing or unknown, and the
+//! doubt left is small: with the shipped pair of networks, trained apart, a calibrated one ([`super::doubt`]); with any other
+//! model, no other meaning may come close in the decoder's own comparison. Otherwise one or two candidates are asked. It
+//! looks at the sound alone, never at which value would be expected.
 
-use super::recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS};
+use super::{
+    doubt::{Signs, doubt},
+    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS},
+};
 use crate::{grammar::Utterance, session::Outcome};
 use std::sync::Arc;
 
@@ -15,15 +19,18 @@ pub type Parse = Arc<dyn Fn(&str) -> Option<Utterance> + Send + Sync>;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Caution {
     /// In each opinion the best hypothesis must lead the best one of another meaning by this much (decoder's measure).
-    /// Where the decoder's beam is narrower than this, hypotheses that it dropped count as far behind.
+    /// Where the decoder's beam is narrower than this, hypotheses that it dropped count as far behind. Of the shipped
+    /// networks the doubt counts instead.
     pub least_lead: f32,
+    /// What is more likely wrong than this is asked (shipped networks).
+    pub most_doubt: f32,
 }
 
 impl Default for Caution {
     /// Half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses. Chosen beforehand, not
     /// by trying on test recordings.
     fn default() -> Self {
-        Self { least_lead: 1.5 }
+        Self { least_lead: 1.5, most_doubt: 0.02 }
     }
 }
 
@@ -171,10 +178,20 @@ pub fn judge(
     let agree = first.is_some()
         && unknown == 0
         && (first == second || comparable(&phrases.words) == comparable(&other.words));
-    let valued: &[&Decoded] = &[phrases, other];
-    let close = valued.iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead));
+    let doubt = first.as_ref().zip(by(SECOND)).map(|(first, second)| {
+        doubt(&Signs {
+            phrases: support(phrases, first, parse),
+            second: support(second, first, parse),
+            words: support(words, first, parse),
+            count: heard(phrases),
+        })
+    });
+    let close = match doubt {
+        Some(doubt) => doubt > caution.most_doubt,
+        None => [phrases, other].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead)),
+    };
     if agree && whole && !close {
-        return Judged { outcome: first.map_or(Outcome::NotInGrammar, Outcome::Understood), doubt: None };
+        return Judged { outcome: first.map_or(Outcome::NotInGrammar, Outcome::Understood), doubt };
     }
     let rival = phrases
         .others
@@ -189,7 +206,7 @@ pub fn judge(
         }
     }
     let outcome = if candidates.is_empty() { Outcome::NotInGrammar } else { Outcome::Doubtful(candidates) };
-    Judged { outcome, doubt: None }
+    Judged { outcome, doubt }
 }
 
 #[cfg(test)]
@@ -291,7 +308,13 @@ mod tests {
         };
         let same = Decoded::of("one point five");
         let judged = |d: &Decoded| {
-            judge(&two(d.clone(), same.clone()), true, Caution { least_lead: 1.0 }, &parse).outcome
+            judge(
+                &two(d.clone(), same.clone()),
+                true,
+                Caution { least_lead: 1.0, ..Caution::default() },
+                &parse,
+            )
+            .outcome
         };
         let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
         let table = [
@@ -311,6 +334,30 @@ mod tests {
         let words = Decoded { words: "eight".into(), others: vec![("three".into(), 0.4)] };
         let outcome = judge(&two(Decoded::of("eight"), words), true, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("8", Form::Digits), number("3", Form::Digits)]));
+    }
+
+    #[test]
+    fn of_two_networks_both_must_agree_and_the_doubt_be_small() {
+        let three = |phrases: Decoded, second: Decoded, words: &str| {
+            let opinions = vec![(PHRASES, phrases), (SECOND, second), (WORDS, Decoded::of(words))];
+            judge(&opinions, true, Caution::default(), &parse)
+        };
+        let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
+        let said = || Decoded::of("one point five");
+        let close =
+            || Decoded { words: "one point five".into(), others: vec![("one point nine".into(), 0.1)] };
+        let sure = three(said(), said(), "one point five");
+        assert_eq!(sure.outcome, Outcome::Understood(five.clone()));
+        assert!(sure.doubt.unwrap() <= Caution::default().most_doubt);
+        let torn = three(close(), close(), "one point five");
+        assert_eq!(torn.outcome, Outcome::Doubtful(vec![five.clone(), nine.clone()]));
+        assert!(torn.doubt.unwrap() > sure.doubt.unwrap());
+        let apart = three(said(), Decoded::of("one point nine"), "one point five");
+        assert_eq!(apart.outcome, Outcome::Doubtful(vec![five.clone(), nine]));
+        // The single words are the gate against noise and foreign words.
+        assert_eq!(three(said(), said(), "").outcome, Outcome::NoSpeech);
+        assert_eq!(three(said(), said(), "[unk]").outcome, Outcome::NotInGrammar);
+        assert_eq!(three(said(), said(), "one [unk] five").outcome, Outcome::Doubtful(vec![five]));
     }
 
     #[test]

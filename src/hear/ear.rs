@@ -1,8 +1,8 @@
 //! Owns one ear: frames in, hearings out, without threads, devices or clocks of its own. [`super::Listener`] runs it live, and
 //! the measuring command runs the very same over clips.
 //!
-//! End of speech: after [`EARLY_MS`] of silence the sound so far is decoded and judged on trial. Where nothing can follow,
-//! that is the end; where something may, the silence goes on to [`Waits::usual_ms`]; where the words are an unfinished
+//! End of speech: after [`TRY_MS`] of silence the sound so far is decoded and judged on trial. Where nothing can follow,
+//! [`EARLY_MS`] are the end, with the judgement ready; where something may, the silence goes on to [`Waits::usual_ms`]; where the words are an unfinished
 //! beginning ("one point"), to [`Waits::unfinished_ms`]. Speech that goes on makes the trial void, and everything is decoded
 //! again as one. Speech that begins within [`CONTINUES_MS`] of an ended value is tried as its continuation.
 
@@ -24,9 +24,11 @@ use std::{
     time::{Duration, Instant},
 };
 
-/// Silence after which an end is tried, in milliseconds. People leave about 200 ms between turns (Stivers et al. 2009,
-/// PNAS 106: 10587), and pauses within a spoken number are mostly shorter than this.
-pub const EARLY_MS: u32 = 240;
+/// Silence after which an end is tried, in milliseconds: early enough that decoding is done when it may be one.
+pub const TRY_MS: u32 = 160;
+/// Silence that ends words that nothing can follow, in milliseconds. People leave about 200 ms between turns (Stivers et al.
+/// 2009, PNAS 106: 10587). The gate notices the silence some 20 ms late, so this is about 250 ms after the last sound.
+pub const EARLY_MS: u32 = 224;
 /// A value that ended no longer ago than this, in milliseconds, may go on.
 pub const CONTINUES_MS: u64 = 1500;
 /// Frames that recognisers get at a time: about a tenth of a second, so that little is left for the end.
@@ -73,6 +75,12 @@ pub struct Parts {
     pub score: Score,
 }
 
+/// What was decoded when an end was tried.
+struct Trial {
+    opinions: Opinions,
+    follow: Follow,
+}
+
 /// The last value, in case it goes on.
 struct Last {
     samples: Vec<f32>,
@@ -87,7 +95,7 @@ pub struct Ear {
     /// Samples of the stretch going on that the recognisers already have.
     fed: usize,
     /// What was decoded when an end was tried; void once speech goes on.
-    trial: Option<Opinions>,
+    trial: Option<Trial>,
     last: Option<Last>,
     began_ms: u64,
     now_ms: u64,
@@ -217,16 +225,21 @@ impl Ear {
 
     fn going(&mut self, tell: &mut dyn FnMut(HearEvent)) {
         let silent = self.gate.silent_ms();
-        if self.trial.is_some() {
+        if let Some(trial) = &self.trial {
             if silent == 0 {
                 // It goes on: the recognisers begin anew with the whole of it.
                 self.trial = None;
                 self.gate.set_hangover(self.parts.waits.usual_ms);
+            } else if trial.follow == Follow::Nothing
+                && silent >= EARLY_MS
+                && let Some(stretch) = self.gate.close()
+            {
+                self.ended(*stretch, tell);
             }
             return;
         }
-        if silent >= EARLY_MS && self.gate.speech_ms() >= self.parts.gate.least_speech_ms {
-            self.try_end(tell);
+        if silent >= TRY_MS && self.gate.speech_ms() >= self.parts.gate.least_speech_ms {
+            self.try_end();
         } else if self.gate.sound().len() >= self.fed + PIECE {
             let piece = to_i16(&self.gate.sound()[self.fed..]);
             self.fed += piece.len();
@@ -236,22 +249,16 @@ impl Ear {
         }
     }
 
-    /// Judges the sound so far, and ends the stretch where nothing can follow.
-    fn try_end(&mut self, tell: &mut dyn FnMut(HearEvent)) {
+    /// Decodes and judges the sound so far: how much more silence is its end?
+    fn try_end(&mut self) {
         let rest = to_i16(&self.gate.sound()[self.fed.min(self.gate.sound().len())..]);
         let opinions = self.finish(&rest);
         let judged = self.judge(&opinions, !self.holes);
         let follow = self.follow(&opinions, &judged.outcome);
-        self.trial = Some(opinions);
-        match follow {
-            Follow::Nothing => {
-                if let Some(stretch) = self.gate.close() {
-                    self.ended(*stretch, tell);
-                }
-            }
-            Follow::Perhaps => {}
-            Follow::Surely => self.gate.set_hangover(self.parts.waits.unfinished_ms),
+        if follow == Follow::Surely {
+            self.gate.set_hangover(self.parts.waits.unfinished_ms);
         }
+        self.trial = Some(Trial { opinions, follow });
     }
 
     /// Gives the recognisers the rest and takes their opinions: all at the same time, so that the answer waits for the
@@ -299,7 +306,7 @@ impl Ear {
         let mut continues = false;
         if stretch.refused.is_none() {
             opinions = match trial {
-                Some(opinions) => opinions,
+                Some(trial) => trial.opinions,
                 None => {
                     let rest = to_i16(&samples[self.fed.min(samples.len())..]);
                     self.finish(&rest)

@@ -11,6 +11,7 @@ pub mod accept;
 pub mod advice;
 pub mod audio;
 pub mod clips;
+pub mod doubt;
 pub mod ear;
 mod error;
 pub mod figures;

@@ -16,6 +16,9 @@ use vosk::{CompleteResult, DecodingState};
 /// How many hypotheses are asked for: the best and those it is compared with.
 const HYPOTHESES: u16 = 5;
 
+/// Samples of silence that are put behind a stretch (0.24 s).
+const SILENCE_BEHIND: usize = RATE as usize * 24 / 100;
+
 /// A loaded speech model, to be shared: one network, or two that were trained apart.
 #[derive(Clone)]
 pub struct Model {
@@ -167,6 +170,9 @@ impl Recogniser for VoskRecogniser {
     }
 
     fn finish(&mut self) -> Decoded {
+        // The network looks ahead by a third of a second: without it the last word is lost (33 numbers of AN4 test, ended after
+        // 0.16 s of silence: 75.8 % whole as they are, 100 % with 0.2 s added).
+        self.feed(&[0; SILENCE_BEHIND]);
         let piece = self.guarded(|r| decoded(r.final_result()));
         self.inner.reset();
         std::mem::take(&mut self.so_far).then(piece)

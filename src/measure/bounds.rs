@@ -127,7 +127,11 @@ mod tests {
         let apart = clustered(spread.iter().enumerate().map(|(i, s)| (i < 5, Some(s.as_str()))));
         let together = clustered(spread.iter().enumerate().map(|(i, s)| (i % 20 == 0, Some(s.as_str()))));
         let alone = clustered((0..100).map(|i| (i < 5, None)));
-        assert_eq!(apart, alone, "one error a speaker is as good as independent");
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-3;
+        assert!(
+            near(apart.0, alone.0) && near(apart.1, alone.1),
+            "one error a speaker is as good as independent"
+        );
         assert!(together.1 > apart.1 + 0.05 && together.0 < apart.0, "{together:?} {apart:?}");
         assert_eq!(clustered([]), (0.0, 1.0));
     }

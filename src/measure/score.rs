@@ -252,3 +252,7 @@ impl Tally {
         }
     }
 }
+
+#[cfg(test)]
+#[path = "score_tests.rs"]
+mod tests;
