@@ -1,6 +1,7 @@
 //! Owns what a sound check advises: from figures to what to change. The limits are judgement, tried with generated sound; the
 //! floor of what is taken for speech is the gate's.
 
+use super::gate::SILENCE_DBFS;
 use serde::Serialize;
 
 /// What a sound check found.
@@ -86,6 +87,8 @@ const CLEAR_DB: f32 = 20.0;
 const POOR_DB: f32 = 12.0;
 /// Share of clipped samples that cannot be heard away.
 const CLIPPED: f32 = 0.001;
+/// A room as loud as this leaves no room for a voice that was not heard.
+const LOUD_DBFS: f32 = -45.0;
 /// No sound at all: a muted or dead input.
 const DEAD_DBFS: f32 = -85.0;
 /// Hum that is most of what the room has, where the room can be heard at all.
@@ -97,45 +100,49 @@ const LOST: u64 = 4800;
 /// What to change, the most important first, and where that leaves the person.
 #[must_use]
 pub fn advise(found: &Found) -> (Standing, Vec<Advice>) {
-    let mut advice = Vec::new();
-    let heard = found.right + found.asked + found.wrong;
-    if found.given > 0 && heard == 0 {
-        let loudest = found.unheard_dbfs.unwrap_or(f32::MIN).max(found.room_loudest_dbfs);
-        match found.unheard_dbfs {
-            _ if loudest <= DEAD_DBFS => advice.push(Advice::OtherMicrophone { dead: true }),
-            // Somebody spoke, but below what is taken for speech.
-            Some(level) if level > found.room_loudest_dbfs + 6.0 && level < WANTED_DBFS => {
-                advice.extend([Advice::Closer, Advice::GainUp { db: up(level) }]);
+    let mut advice: Vec<Advice> = Vec::new();
+    let mut add = |more: &[Advice]| {
+        more.iter().for_each(|a| {
+            if !advice.contains(a) {
+                advice.push(*a)
             }
-            _ => advice.push(Advice::OtherMicrophone { dead: false }),
-        }
+        })
+    };
+    let nothing_heard = found.given > 0 && found.right + found.asked + found.wrong == 0;
+    // Somebody spoke, though it was not taken for speech.
+    let passed_over = found.unheard_dbfs.filter(|level| *level > found.room_loudest_dbfs + 6.0);
+    let voice = found.speech_dbfs.or(passed_over);
+    let above = voice.map(|voice| voice - found.room_dbfs);
+    let loud_room = found.room_dbfs > LOUD_DBFS;
+    if nothing_heard && found.unheard_dbfs.unwrap_or(SILENCE_DBFS).max(found.room_loudest_dbfs) <= DEAD_DBFS {
+        add(&[Advice::OtherMicrophone { dead: true }]);
+    } else if nothing_heard && loud_room {
+        add(&[Advice::Headset, Advice::PushToTalk]);
+    } else if nothing_heard && voice.is_none_or(|voice| voice >= QUIET_DBFS) {
+        add(&[Advice::OtherMicrophone { dead: false }]);
     }
-    let above = found.above_room_db;
     if found.clipped > CLIPPED {
-        advice.push(Advice::GainDown { db: if found.clipped > 0.02 { 12.0 } else { 6.0 } });
-    } else if let Some(speech) = found.speech_dbfs.filter(|s| *s < QUIET_DBFS) {
-        advice.extend([Advice::Closer, Advice::GainUp { db: up(speech) }]);
+        add(&[Advice::GainDown { db: if found.clipped > 0.02 { 12.0 } else { 6.0 } }]);
+    } else if let Some(voice) = voice.filter(|voice| *voice < QUIET_DBFS) {
+        add(&[Advice::Closer, Advice::GainUp { db: up(voice) }]);
     }
-    match (above, found.speech_dbfs) {
-        (Some(above), _) if above < POOR_DB => advice.extend([Advice::Headset, Advice::PushToTalk]),
-        (Some(above), _) if above < CLEAR_DB => {
-            if !advice.contains(&Advice::Closer) {
-                advice.push(Advice::Closer);
-            }
-            advice.push(Advice::Headset);
-        }
+    match above {
+        Some(above) if above < POOR_DB => add(&[Advice::Headset, Advice::PushToTalk]),
+        Some(above) if above < CLEAR_DB => add(&[Advice::Closer, Advice::Headset]),
         // Quiet on the whole, but with blows as loud as the voice.
-        (_, Some(speech)) if found.room_loudest_dbfs > speech - POOR_DB => advice.push(Advice::PushToTalk),
+        _ if voice.is_some_and(|voice| found.room_loudest_dbfs > voice - POOR_DB) => {
+            add(&[Advice::PushToTalk]);
+        }
         _ => {}
     }
     if found.hum > HUM && found.room_dbfs > HUM_DBFS {
-        advice.push(Advice::Hum);
-    }
-    if found.lost > LOST {
-        advice.push(Advice::FreeTheMachine);
+        add(&[Advice::Hum]);
     }
     // One in ten asked again is no trouble, one taken wrongly is.
     let understood = found.wrong == 0 && found.right * 10 >= found.given * 8;
+    if found.lost > LOST || (found.lost > 0 && !understood) {
+        add(&[Advice::FreeTheMachine]);
+    }
     if !understood && advice.is_empty() {
         advice.push(Advice::OtherMicrophone { dead: false });
     }
@@ -242,7 +249,19 @@ mod tests {
                 "below what is taken for speech",
                 Found { unheard_dbfs: Some(-55.0), ..none },
                 Unfit,
-                vec![Closer, GainUp { db: 30.0 }],
+                vec![Closer, GainUp { db: 30.0 }, Headset],
+            ),
+            (
+                "nothing heard for the noise",
+                Found { room_dbfs: -27.0, room_loudest_dbfs: -24.0, unheard_dbfs: Some(-18.0), ..none },
+                Unfit,
+                vec![Headset, PushToTalk],
+            ),
+            (
+                "nothing heard, and sound was lost",
+                Found { unheard_dbfs: Some(-20.0), lost: 9600, ..none },
+                Unfit,
+                vec![OtherMicrophone { dead: false }, FreeTheMachine],
             ),
             ("muted", dead, Unfit, vec![OtherMicrophone { dead: true }]),
             (
@@ -280,6 +299,12 @@ mod tests {
             ("hum that cannot be heard", Found { hum: 0.9, ..GOOD }, Good, vec![]),
             ("a hiccup", Found { lost: 480, ..GOOD }, Good, vec![]),
             ("slow machine", Found { lost: 9600, ..GOOD }, Usable, vec![FreeTheMachine]),
+            (
+                "not understood where a little was lost",
+                Found { right: 5, asked: 5, lost: 480, ..GOOD },
+                Unfit,
+                vec![FreeTheMachine],
+            ),
             (
                 "good levels, one wrong",
                 Found { right: 9, wrong: 1, ..GOOD },
