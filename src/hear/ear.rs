@@ -75,8 +75,13 @@ pub struct Parts {
     pub score: Score,
 }
 
+/// Trials cost what they decode again when speech goes on: in all no more than this often the sound so far.
+const MOST_AGAIN: usize = 2;
+
 /// What was decoded when an end was tried.
 struct Trial {
+    /// Samples that it decoded.
+    length: usize,
     opinions: Opinions,
     follow: Follow,
 }
@@ -94,6 +99,8 @@ pub struct Ear {
     waiting: Vec<f32>,
     /// Samples of the stretch going on that the recognisers already have.
     fed: usize,
+    /// Samples that trials of the stretch going on decoded in vain.
+    again: usize,
     /// What was decoded when an end was tried; void once speech goes on.
     trial: Option<Trial>,
     last: Option<Last>,
@@ -121,6 +128,7 @@ impl Ear {
             gate,
             waiting: Vec::new(),
             fed: 0,
+            again: 0,
             trial: None,
             last: None,
             began_ms: 0,
@@ -137,7 +145,7 @@ impl Ear {
         self.gate =
             Gate::new(GateSettings { hangover_ms: self.parts.waits.usual_ms, ..self.parts.gate.clone() });
         self.waiting.clear();
-        (self.fed, self.trial, self.last, self.holes) = (0, None, None, false);
+        (self.fed, self.again, self.trial, self.last, self.holes) = (0, 0, None, None, false);
         (self.began_ms, self.now_ms) = (0, 0);
     }
 
@@ -155,7 +163,7 @@ impl Ear {
             match self.gate.frame(frame, score) {
                 Step::Quiet => {}
                 Step::Began => {
-                    (self.fed, self.trial, self.holes) = (0, None, false);
+                    (self.fed, self.again, self.trial, self.holes) = (0, 0, None, false);
                     self.gate.set_hangover(self.parts.waits.usual_ms);
                     self.began_ms = self.now_ms;
                     tell(HearEvent::SoundBegan);
@@ -228,6 +236,7 @@ impl Ear {
         if let Some(trial) = &self.trial {
             if silent == 0 {
                 // It goes on: the recognisers begin anew with the whole of it.
+                self.again += trial.length;
                 self.trial = None;
                 self.gate.set_hangover(self.parts.waits.usual_ms);
             } else if trial.follow == Follow::Nothing
@@ -238,7 +247,8 @@ impl Ear {
             }
             return;
         }
-        if silent >= TRY_MS && self.gate.speech_ms() >= self.parts.gate.least_speech_ms {
+        let worth = self.again <= MOST_AGAIN * self.gate.sound().len();
+        if silent >= TRY_MS && worth && self.gate.speech_ms() >= self.parts.gate.least_speech_ms {
             self.try_end();
         } else if self.gate.sound().len() >= self.fed + PIECE {
             let piece = to_i16(&self.gate.sound()[self.fed..]);
@@ -258,7 +268,7 @@ impl Ear {
         if follow == Follow::Surely {
             self.gate.set_hangover(self.parts.waits.unfinished_ms);
         }
-        self.trial = Some(Trial { opinions, follow });
+        self.trial = Some(Trial { length: self.gate.sound().len(), opinions, follow });
     }
 
     /// Gives the recognisers the rest and takes their opinions: all at the same time, so that the answer waits for the

@@ -146,3 +146,38 @@ fn a_hole_is_asked_and_time_spent_is_counted() {
     assert!(ear.spent() > Duration::ZERO);
     assert_eq!(ear.now_ms(), 2400);
 }
+
+#[test]
+fn sound_that_comes_and_goes_is_not_decoded_over_and_over() {
+    // Half a minute of a machine that knocks: 160 ms on, 192 ms off, forty times in each stretch of at most 10 s.
+    struct Counts(Arc<std::sync::atomic::AtomicUsize>);
+    impl Recogniser for Counts {
+        fn name(&self) -> &'static str {
+            PHRASES
+        }
+        fn feed(&mut self, samples: &[i16]) {
+            self.0.fetch_add(samples.len(), std::sync::atomic::Ordering::Relaxed);
+        }
+        fn finish(&mut self) -> Decoded {
+            Decoded::default()
+        }
+        fn reset(&mut self) {}
+    }
+    let fed = Arc::new(std::sync::atomic::AtomicUsize::new(0));
+    let mut ear = ear(&[]);
+    ear.set_recognisers(vec![Box::new(Counts(fed.clone()))]);
+    let knock: Vec<f32> = (0..22 * FRAME)
+        .map(|i| if i < 10 * FRAME { 0.1 } else { 0.0003 } * if i % 2 == 0 { 1.0 } else { -1.0 })
+        .collect();
+    ear.hear(&[0.0003, -0.0003].repeat(8000), &mut |_| {});
+    let mut heard = 0;
+    for _ in 0..90 {
+        for frame in knock.chunks(FRAME) {
+            ear.hear(frame, &mut |_| {});
+            heard += frame.len();
+        }
+    }
+    let decoded = fed.load(std::sync::atomic::Ordering::Relaxed);
+    assert!(decoded > heard / 2, "it was listened to");
+    assert!(decoded < 5 * heard, "{decoded} samples decoded of {heard}");
+}
