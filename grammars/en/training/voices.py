@@ -23,7 +23,7 @@ import vocabulary as v
 
 KINDS = {"sentences": v.sentence, "drill": r.drill, "readings": r.readings, "strings": r.strings}
 HELD = ("af_bella", "am_michael", "bf_emma", "bm_george")
-SQUEEZE = 0.86  # of the Opus coder, about 24 kbit/s
+SQUEEZE = 0.86  # of the Opus coder: about 44 kbit/s on such short clips
 LONGEST = 118  # phonemes; style vectors are kept up to this length
 
 
