@@ -25,7 +25,7 @@ use std::{
 };
 
 /// Options about devices that running and resuming share.
-#[derive(Debug, Clone, ClapArgs)]
+#[derive(Debug, Clone, Default, ClapArgs)]
 #[command(next_help_heading = "Settings (bothhands settings prints those in force)")]
 pub(super) struct Devices {
     /// Use keys alone: no microphone, no voice
@@ -95,7 +95,7 @@ impl Devices {
     }
 }
 
-fn scale(text: &str) -> Result<Scale, String> {
+pub(super) fn scale(text: &str) -> Result<Scale, String> {
     text.parse::<i64>().map_err(|error| error.to_string())?.try_into()
 }
 
@@ -140,16 +140,7 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
         let (voice, notice) = if settings.silent.value {
             (Box::<Silent>::default() as Box<dyn Voice>, None)
         } else {
-            match crate::speak::SystemVoice::start(
-                f32::from(settings.pace.value.get()),
-                settings.volume.value.map(|volume| f32::from(volume.get())),
-            ) {
-                Ok(voice) => (Box::new(voice) as Box<dyn Voice>, None),
-                Err(error) => {
-                    let text = format!("There is no voice ({error}); the lines are shown only.");
-                    (Box::<Silent>::default() as Box<dyn Voice>, Some(text))
-                }
-            }
+            system_voice(settings)
         };
         Ok(Opened { ears: Some(ears), voice, notice, keys })
     }
@@ -158,6 +149,21 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
         help = "add --keys, or build with the feature `voice`",
         "this build has neither ears nor voice"
     ))
+}
+
+/// The system's voice; where there is none, a silent one and what to tell about it.
+#[cfg(feature = "voice")]
+pub(super) fn system_voice(settings: &Settings) -> (Box<dyn Voice>, Option<String>) {
+    match crate::speak::SystemVoice::start(
+        f32::from(settings.pace.value.get()),
+        settings.volume.value.map(|volume| f32::from(volume.get())),
+    ) {
+        Ok(voice) => (Box::new(voice), None),
+        Err(error) => {
+            let text = format!("There is no voice ({error}); the lines are shown only.");
+            (Box::<Silent>::default(), Some(text))
+        }
+    }
 }
 
 /// The pedal and the keypad of the settings, checked; they are looked for when the session begins.
@@ -272,7 +278,7 @@ fn open_screen(settings: &Settings, typed: Sender<Input>) -> miette::Result<Box<
 }
 
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.
-fn send_lines(send: Sender<Input>) {
+pub(super) fn send_lines(send: Sender<Input>) {
     thread::spawn(move || {
         for line in std::io::stdin().lock().lines().map_while(Result::ok) {
             if send.send(Input::Line(line)).is_err() {

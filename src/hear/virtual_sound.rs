@@ -25,7 +25,8 @@ use std::{
 pub const LOUDSPEAKER: &str = "loudspeaker.monitor";
 /// What can be recorded: what the microphone hears.
 pub const MICROPHONE: &str = "microphone";
-const FEED: &str = "microphone_feed";
+/// Where sound is played that the microphone is to hear.
+pub const FEED: &str = "microphone_feed";
 /// Rate of recordings.
 const RATE: u32 = super::RATE;
 /// Longest time for the daemon to come up.

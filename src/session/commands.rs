@@ -76,6 +76,10 @@ impl Session {
                         state.ask = None;
                         self.command(state, at, &command, &ask.origin, out);
                     }
+                    Utterance::Entry(_) => {
+                        state.ask = None;
+                        self.prompt_again(state, "", out);
+                    }
                     Utterance::Phrase(phrase) => {
                         state.ask = None;
                         self.phrase(state, at, &phrase, &ask.origin, out);

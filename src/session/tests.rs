@@ -59,6 +59,8 @@ impl Dialogue {
             clip: None,
             opinions: Vec::new(),
             outcome,
+            doubt: None,
+            continues: false,
             length_ms: 900,
             level_dbfs: -20.0,
             room_dbfs: -60.0,
