@@ -30,11 +30,21 @@ def context(layers):
     return 1 + sum(SPACING[k] for k in layers)
 
 
-def mel_weights(bands=40, low=20.0, high=7600.0, size=512):
+def warped(hertz, factor, knee=4800.0, top=8000.0):
+    """Frequencies times the factor up to a knee, from there straight to the top, which stays."""
+    knee = knee * min(1.0, 1.0 / factor)
+    above = factor * knee + (top - factor * knee) * (hertz - knee) / (top - knee)
+    return np.where(hertz <= knee, factor * hertz, above)
+
+
+WARPS = (1.0, 0.85, 0.9, 0.94, 1.06, 1.1, 1.15)  # other vocal tracts: all frequencies times this
+
+
+def mel_weights(bands=40, low=20.0, high=7600.0, size=512, warp=1.0):
     """Triangular mel filters over the power spectrum, (size/2+1, bands)."""
     mel = lambda hertz: 1127.0 * np.log1p(hertz / 700.0)
     edges = np.linspace(mel(low), mel(high), bands + 2)
-    bins = mel(RATE / size * np.arange(size // 2 + 1))[:, None]
+    bins = mel(warped(RATE / size * np.arange(size // 2 + 1), warp))[:, None]
     rise = (bins - edges[:-2]) / (edges[1:-1] - edges[:-2])
     fall = (edges[2:] - bins) / (edges[2:] - edges[1:-1])
     out = np.clip(np.minimum(rise, fall), 0.0, None)
@@ -51,16 +61,17 @@ class Features:
         dct = np.sqrt(2.0 / 40) * np.cos(np.pi / 40 * (k[None, :] + 0.5) * k[:, None])
         dct[0] = np.sqrt(1.0 / 40)
         lifter = 1 + 11 * np.sin(np.pi * k / 22)
-        self.mel = as_tensor(mel_weights())
+        self.mels = [as_tensor(mel_weights(warp=w)) for w in WARPS]
         self.dct = as_tensor((dct * lifter[:, None]).T)
         self.window = as_tensor((0.5 - 0.5 * np.cos(2 * np.pi * np.arange(400) / 399)) ** 0.85)
 
-    def log_mel(self, sound):
+    def log_mel(self, sound, warp=0):
+        """`warp`: which of WARPS; for training."""
         f = sound.unfold(1, 400, 160)
         f = f - f.mean(-1, keepdim=True)
         f = f - 0.97 * torch.cat([f[..., :1], f[..., :-1]], -1)
         power = torch.fft.rfft(f * self.window, 512).abs().square()
-        return (power @ self.mel).clamp_min(1.1920929e-7).log()
+        return (power @ self.mels[warp]).clamp_min(1.1920929e-7).log()
 
     def cepstra(self, log_mel):
         return log_mel @ self.dct

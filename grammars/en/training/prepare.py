@@ -25,6 +25,7 @@ SETS = {
     "noise-esc10": "noise",
 }
 HELD_FOLD = "5"
+RARE = {*v.DIGITS, *v.TEENS, *v.TENS} - {"one"}  # clips of books with these words are always listed
 GARBAGE = 1 / 3  # how often a word that the tool does not listen for is trained as SPN
 
 
@@ -52,7 +53,7 @@ def clips(speech, part, rng):
                 continue
             speaker = name.split("-")[0]
             taken[speaker] += 1
-            if folder in part and taken[speaker] > part[folder]:
+            if folder in part and taken[speaker] > part[folder] and not RARE & set(words):
                 continue
             yield f"{folder}/{name}", this, words
 

@@ -28,6 +28,7 @@ from prepare import GARBAGE
 from vocabulary import OUTPUTS, PHONE
 
 SPN = PHONE["SPN"]
+FOREIGN = 0.6  # how often a word cut out alone, that the tool does not listen for, is trained as SPN
 
 
 def sound_of(path):
@@ -46,10 +47,13 @@ class Clips:
     """The clips by kind, on the device: (sound, words as phones, which words may become SPN)."""
 
     def __init__(self, options):
-        self.options, self.by_kind, self.read = options, {}, {}
+        self.options, self.by_kind, self.read, self.by_name = options, {}, {}, {}
         rows = [json.loads(line) for line in open(options.data / "manifest.jsonl")]
         random.shuffle(rows)
         self._take([(options.sound / r[0], r) for r in rows[: options.clips]])
+        self.cuts = {"digit": {}, "foreign": {}}
+        if (options.data / "cuts.jsonl").is_file():
+            self._cut([json.loads(line) for line in open(options.data / "cuts.jsonl")])
         self.more()
 
     def _take(self, pairs):
@@ -58,19 +62,44 @@ class Clips:
                 if x is not None:
                     clip = (torch.from_numpy(x).to(self.options.device), row[2], row[3])
                     self.by_kind.setdefault(row[1], []).append(clip)
+                    self.by_name[row[0]] = clip[0]
+
+    def _cut(self, rows):
+        """Words cut from longer clips, and whole clips of one word, by speaker."""
+        for name, begin, end, words, outside, speaker, kind in rows:
+            if name in self.by_name:
+                x = self.by_name[name][begin:end].clone()
+                ramp = torch.linspace(0, 1, 160, device=x.device)
+                x[:160] = (x[:160] * ramp).to(x.dtype)
+                x[-160:] = (x[-160:] * ramp.flip(0)).to(x.dtype)
+                self.cuts[kind].setdefault(speaker, []).append((x, words, outside))
 
     def more(self):
         """Takes up what the synthetic voices have spoken meanwhile."""
-        if self.options.spoken is None:
-            return
-        for listing in sorted(self.options.spoken.glob("*.jsonl")):
+        for listing in [p for folder in self.options.spoken for p in sorted(folder.glob("*.jsonl"))]:
             lines = listing.read_text().split("\n")[:-1]
             seen = self.read.get(listing, 0)
             self.read[listing] = len(lines)
-            self._take([(self.options.spoken / r[0], r) for r in map(json.loads, lines[seen:])])
+            self._take([(listing.parent / r[0], r) for r in map(json.loads, lines[seen:])])
 
     def hours(self):
         return {k: round(sum(len(c[0]) for c in v) / 16000 / 3600, 2) for k, v in self.by_kind.items()}
+
+    def strung(self, kind, count, lengths):
+        """So many strings of cuts, each of one speaker, with short pauses between some of them."""
+        names = [name for name, clips in self.cuts[kind].items() if len(clips) >= 3]
+        people = [self.cuts[kind][name] for name in names]
+        # Readers of books (named by numbers) say few digits, most of them "one", "two" and "four".
+        weights = [math.sqrt(len(self.cuts[kind][name])) * (0.4 if name.isdigit() else 1) for name in names]
+        for clips in random.choices(people, weights, k=count) if people else []:
+            parts, words = [], []
+            pause = random.choice([0, 800, 2400, 5000])
+            for clip in random.choices(clips, k=random.choice(lengths)):
+                level = clip[0].float().square().mean().sqrt().clamp_min(30)
+                parts += [(clip[0].float() * (1500 / level)).clamp(-32000, 32000).short()]
+                parts += [torch.zeros(random.randint(0, pause), dtype=torch.int16, device=self.options.device)]
+                words += with_garbage(clip, FOREIGN if kind == "foreign" else GARBAGE)
+            yield torch.cat(parts), words
 
     def round(self):
         """One round's utterances: (sound, words), each kind as often as its share says, single words strung together."""
@@ -88,6 +117,8 @@ class Clips:
             group = [words.pop() for _ in range(min(len(words), random.choice([1, 2, 3, 3, 4, 5, 6])))]
             trim = lambda x: x[random.randint(0, 2400) : len(x) - random.randint(0, 2400)] if len(x) > 12000 else x
             out.append((torch.cat([trim(c[0]) for c in group]), [w for c in group for w in with_garbage(c)]))
+        out += self.strung("digit", int(self.options.shares.get("digit", 0)), [1, 1, 1, 2, 3, 3, 4, 5, 7, 10])
+        out += self.strung("foreign", int(self.options.shares.get("foreign", 0)), [1, 1, 1, 2])
         for _ in range(int(len(out) * self.options.shares.get("silent", 0.06))):
             length = random.randint(8000, 80000)
             if random.random() < 0.5 and self.by_kind.get("noise"):
@@ -99,9 +130,9 @@ class Clips:
         return out
 
 
-def with_garbage(clip):
+def with_garbage(clip, share=GARBAGE):
     """The clip's words, some of those that the tool does not listen for replaced by SPN."""
-    return [[SPN] if outside and random.random() < GARBAGE else word for word, outside in zip(clip[1], clip[2])]
+    return [[SPN] if outside and random.random() < share else word for word, outside in zip(clip[1], clip[2])]
 
 
 def batches(utterances, seconds):
@@ -140,7 +171,7 @@ class Trainer:
         self.average, self.step, self.skipped = {}, 0, 0
 
     def cepstra(self, clips):
-        log_mel = self.features.log_mel(self.spoil([c.float() for c in clips]))
+        log_mel = self.features.log_mel(self.spoil([c.float() for c in clips]), random.choice([0, 0, *range(len(self.features.mels))]))
         if random.random() < 0.6:  # one band of up to 8 filters is hidden
             width = random.randint(1, 8)
             low = random.randint(0, 40 - width)
@@ -258,7 +289,7 @@ def main():
     add("--seconds", type=float, required=True, help="how long to train, the reading of the clips not counted")
     add("--steps", type=int, default=10**9)
     add("--sound", type=pathlib.Path, help="folder of the clips; DATA by default")
-    add("--spoken", type=pathlib.Path, help="folder of voices.py speak")
+    add("--spoken", type=pathlib.Path, action="append", default=[], help="folder of voices.py speak; may be given more than once")
     add("--teacher", type=pathlib.Path, help="weights whose alignment the new outputs learn first")
     add("--align", type=float, default=60, help="seconds of that")
     add("--layers", type=int, default=99, help="leave out the factored layers above this one")
@@ -266,7 +297,7 @@ def main():
     add("--rate", type=float, default=6e-4)
     add("--trunk", type=float, default=0.3, help="the trunk's share of the rate")
     add("--drop", type=float, default=0.15)
-    add("--shares", type=shares, default={}, help="how often each kind comes in a round, as an4=4,book=1,word=1,voice=0.5,silent=0.06")
+    add("--shares", type=shares, default={}, help="how often each kind comes in a round, as an4=4,book=1,word=1,voice=0.5,silent=0.06; of digit and foreign a count of strings")
     add("--noise", type=shares, default={}, help="as room=0.35,band=0.4,tight_band=0.5,companded=0.4,overdriven=0.15,clean=0.3")
     add("--loudest", type=float, default=-3.0, help="lowest signal to noise ratio, dB")
     add("--batch", type=float, default=1100, help="seconds of sound a step")
@@ -281,6 +312,8 @@ def main():
     np.random.seed(options.seed)
     torch.manual_seed(options.seed)
     torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
+    if options.device == "cuda":
+        torch.backends.cuda.cufft_plan_cache.max_size = 16  # their work space lies outside of the memory that torch counts
     if options.memory < 1:
         torch.cuda.set_per_process_memory_fraction(options.memory)
     Trainer(options).run()

@@ -1,7 +1,8 @@
 """Synthetic voices: draws sentences, then has the Kokoro-82M network speak them with its voices and mixtures of them.
 
-usage: voices.py rows VOICES OUT.json COUNT [--seed N] [--held]   (needs espeak-ng for the phonemes)
-       voices.py speak FOLDER OUT SECONDS PROCESSES               (needs onnxruntime; about twice as fast as speech on one core)
+usage: voices.py rows VOICES OUT.json COUNT [--seed N] [--what sentences|drill|readings|strings] [--held]   (needs espeak-ng for the phonemes)
+       voices.py speak FOLDER OUT SECONDS PROCESSES [--opus] [--rows FILE]   (needs onnxruntime; about as fast as speech on one core)
+       voices.py transcripts OUT                                             (writes transcripts.tsv beside the clips)
 
 VOICES: a folder of style vectors (*.bin, 510 rows of 256 floats). FOLDER: kokoro.onnx, vocab.json, the rows and voices.npz,
 which `rows` writes beside them. The voices in HELD speak only with --held: they are for measuring, never for training.
@@ -17,9 +18,12 @@ import time
 
 import numpy as np
 
+import readings as r
 import vocabulary as v
 
+KINDS = {"sentences": v.sentence, "drill": r.drill, "readings": r.readings, "strings": r.strings}
 HELD = ("af_bella", "am_michael", "bf_emma", "bm_george")
+SQUEEZE = 0.86  # of the Opus coder: about 44 kbit/s on such short clips
 LONGEST = 118  # phonemes; style vectors are kept up to this length
 
 
@@ -59,12 +63,10 @@ def rows(options):
     other = [n for n in names if n[0] not in "ab"]
     out = []
     for _ in range(options.count):
-        words = v.sentence(rng)
-        while options.held and not all(w in v.grammar_words() for w in words):
-            words = v.sentence(rng)
+        words = KINDS[options.what](rng)
         voice = [[rng.choice(HELD), 1.0]] if options.held else draw_voice(rng, english, other)
         text = list(words)
-        if len(words) > 2 and rng.random() < 0.15:
+        if options.what == "sentences" and len(words) > 2 and rng.random() < 0.15:
             text[rng.randrange(len(words) - 1)] += ","
         british = voice[0][0].startswith("b")
         out.append({"words": words, "text": " ".join(text), "british": british, "voice": voice, "speed": round(rng.uniform(0.75, 1.35), 2)})
@@ -91,7 +93,7 @@ def two_thirds(sound):
     return np.fft.irfft(spectrum[: m // 2 + 1] * (m / n), m)
 
 
-def worker(folder, out, seconds, k, of):
+def worker(folder, out, seconds, k, of, rows, suffix):
     import onnxruntime
     import soundfile
 
@@ -102,7 +104,7 @@ def worker(folder, out, seconds, k, of):
     symbols = json.loads((folder / "vocab.json").read_text())["vocab"]
     styles = np.load(folder / "voices.npz")
     with open(out / f"{k:02d}.jsonl", "a") as listing:
-        for i, row in enumerate(json.loads((folder / "rows.json").read_text())):
+        for i, row in enumerate(json.loads((folder / rows).read_text())):
             if i % of != k:
                 continue
             if time.time() > until:
@@ -117,21 +119,34 @@ def worker(folder, out, seconds, k, of):
             if len(loud) < 1000:
                 continue
             sound = sound[max(0, loud[0] - 1600) : loud[-1] + 2400]
-            name = f"{i:05d}.flac"
-            soundfile.write(out / name, (sound / np.abs(sound).max() * 19000).astype("i2"), 16000)
+            speaker = "+".join(name for name, _ in row["voice"])
+            name = f"{speaker}-{i:05d}.{suffix}"
+            sound = (sound / np.abs(sound).max() * 19000).astype("i2")
+            if suffix == "opus":
+                soundfile.write(out / name, sound, 16000, format="OGG", subtype="OPUS", compression_level=SQUEEZE)
+            else:
+                soundfile.write(out / name, sound, 16000)
             listing.write(json.dumps([name, "voice", row["phones"], row["garbage"], row["words"]]) + "\n")
             listing.flush()
 
 
 def speak(options):
     options.out.mkdir(parents=True, exist_ok=True)
-    arguments = [(options.folder, options.out, options.seconds, k, options.processes) for k in range(options.processes)]
+    fixed = options.folder, options.out, options.seconds
+    arguments = [(*fixed, k, options.processes, options.rows, "opus" if options.opus else "flac") for k in range(options.processes)]
     running = [multiprocessing.Process(target=worker, args=a) for a in arguments]
     for process in running:
         process.start()
     for process in running:
         process.join()
-    print(len(list(options.out.glob("*.flac"))), "clips")
+    print(sum(1 for p in options.out.iterdir() if p.suffix in (".flac", ".opus")), "clips")
+
+
+def transcripts(options):
+    rows = [json.loads(line) for p in sorted(options.out.glob("*.jsonl")) for line in p.read_text().splitlines()]
+    lines = sorted(f"{row[0]}\t{' '.join(row[4])}\n" for row in rows)
+    (options.out / "transcripts.tsv").write_text("".join(lines))
+    print(len(lines), "clips")
 
 
 def main():
@@ -142,6 +157,7 @@ def main():
     one.add_argument("out", type=pathlib.Path)
     one.add_argument("count", type=int)
     one.add_argument("--seed", type=int, default=77)
+    one.add_argument("--what", choices=KINDS, default="sentences")
     one.add_argument("--held", action="store_true")
     one.set_defaults(run=rows)
     two = commands.add_parser("speak")
@@ -149,7 +165,12 @@ def main():
     two.add_argument("out", type=pathlib.Path)
     two.add_argument("seconds", type=float)
     two.add_argument("processes", type=int)
+    two.add_argument("--opus", action="store_true", help="Ogg Opus instead of FLAC")
+    two.add_argument("--rows", default="rows.json", help="the rows' file in FOLDER")
     two.set_defaults(run=speak)
+    three = commands.add_parser("transcripts")
+    three.add_argument("out", type=pathlib.Path)
+    three.set_defaults(run=transcripts)
     options = parser.parse_args()
     options.run(options)
 
