@@ -136,6 +136,8 @@ struct Open {
     samples: Vec<f32>,
     powers: VecDeque<f32>,
     loudest: f32,
+    /// Mean power of the last tenth of a second.
+    lately: f32,
     room: f32,
     speech_frames: u32,
     silent_frames: u32,
@@ -150,6 +152,8 @@ const BEGIN_SCORE: f32 = 0.5;
 const CARRY_SCORE: f32 = 0.3;
 /// Frames whose mean is "the loudest part": about a tenth of a second.
 const LOUD_FRAMES: usize = 6;
+/// Speech this far above the room, in decibels, is speech in a quiet room.
+const QUIET_ROOM_DB: f32 = 30.0;
 
 fn frames(ms: u32) -> u32 {
     ms.div_ceil(FRAME_MS)
@@ -308,6 +312,7 @@ impl Gate {
             samples: Vec::with_capacity(16 * 4000),
             powers: VecDeque::new(),
             loudest: 0.0,
+            lately: 0.0,
             room: self.room,
             speech_frames: u32::try_from(speech).unwrap_or(0),
             silent_frames: 0,
@@ -328,7 +333,7 @@ impl Gate {
         let Some(open) = self.open.as_mut() else { return Step::Quiet };
         open.take(frame, power);
         let least = (open.room + self.settings.above_room_db - 2.0).max(floor);
-        if score >= CARRY_SCORE && level >= least {
+        if score >= CARRY_SCORE && level >= least && open.stands_out() {
             open.speech_frames += 1;
             open.silent_frames = 0;
         } else {
@@ -385,6 +390,13 @@ impl Gate {
 }
 
 impl Open {
+    /// In a noisy room what is nearer to the room than to the loudest speech is the room: a machine's rhythm must not keep the
+    /// stretch open. In a quiet one weak sounds count.
+    fn stands_out(&self) -> bool {
+        let loudest = dbfs(self.loudest);
+        loudest - self.room >= QUIET_ROOM_DB || dbfs(self.lately) >= f32::midpoint(loudest, self.room)
+    }
+
     fn take(&mut self, frame: &[f32; FRAME], power: f32) {
         self.samples.extend_from_slice(frame);
         self.powers.push_back(power);
@@ -393,6 +405,7 @@ impl Open {
         }
         #[expect(clippy::cast_precision_loss, reason = "at most 6")]
         let mean = self.powers.iter().sum::<f32>() / LOUD_FRAMES as f32;
+        self.lately = mean;
         self.loudest = self.loudest.max(mean);
     }
 }
