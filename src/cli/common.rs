@@ -9,8 +9,8 @@ use crate::{
     live::{self, Ears, Live},
     report,
     screen::{self, Full, Look, Plain, Screen},
-    session::{End, Session, State},
-    settings::{self, Layer, Scale, Settings, Talk},
+    session::{End, Prompts, Session, State},
+    settings::{self, Layer, Origin, Scale, Settings, Talk},
     speak::{Silent, Voice},
 };
 use clap::Args as ClapArgs;
@@ -51,9 +51,18 @@ pub(super) struct Devices {
     /// The microphone, by its name or a part of it
     #[arg(long, value_name = "NAME")]
     pub microphone: Option<String>,
+    /// The loudspeaker, by its name or a part of it: the voice is then played on it by bothhands itself
+    #[arg(long, value_name = "NAME")]
+    pub speaker: Option<String>,
     /// When the microphone listens: always, or while the talk key or the pedal is pressed
     #[arg(long, value_name = "WHEN")]
     pub talk: Option<Talk>,
+    /// How much is said
+    #[arg(long, value_name = "HOW")]
+    pub prompts: Option<Prompts>,
+    /// Seconds of silence after which it says once what it waits for; 0: never
+    #[arg(long, value_name = "SECONDS")]
+    pub reminder: Option<u16>,
     /// Pace of the voice, from -100 (slow) to 100 (fast)
     #[arg(long, value_name = "PACE", allow_negative_numbers = true, value_parser = scale)]
     pub pace: Option<Scale>,
@@ -83,6 +92,9 @@ impl Devices {
             silent: self.silent,
             headset: self.headset,
             microphone: self.microphone.clone(),
+            speaker: self.speaker.clone(),
+            prompts: self.prompts,
+            reminder: self.reminder,
             talk: self.talk,
             pace: self.pace,
             volume: self.volume,
@@ -140,11 +152,8 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
         let (voice, notice) = if settings.silent.value {
             (Box::<Silent>::default() as Box<dyn Voice>, None)
         } else {
-            match crate::speak::SystemVoice::start(
-                f32::from(settings.pace.value.get()),
-                settings.volume.value.map(|volume| f32::from(volume.get())),
-            ) {
-                Ok(voice) => (Box::new(voice) as Box<dyn Voice>, None),
+            match open_voice(settings)? {
+                Ok(voice) => (voice, None),
                 Err(error) => {
                     let text = format!("There is no voice ({error}); the lines are shown only.");
                     (Box::<Silent>::default() as Box<dyn Voice>, Some(text))
@@ -160,6 +169,19 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
     ))
 }
 
+/// The voice: on the loudspeaker that is named, else the system's. A loudspeaker that is named and not there refuses; a
+/// system without a voice only shows the lines.
+#[cfg(feature = "voice")]
+fn open_voice(settings: &Settings) -> miette::Result<Result<Box<dyn Voice>, String>> {
+    let pace = f32::from(settings.pace.value.get());
+    let volume = settings.volume.value.map(|volume| f32::from(volume.get()));
+    if let Some(name) = &settings.speaker.value {
+        let voice = crate::speak::PlayedVoice::start(name, pace, volume)?;
+        return Ok(Ok(Box::new(voice)));
+    }
+    Ok(crate::speak::SystemVoice::start(pace, volume).map(|voice| Box::new(voice) as Box<dyn Voice>))
+}
+
 /// The pedal and the keypad of the settings, checked; they are looked for when the session begins.
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 fn pedals(settings: &Settings) -> miette::Result<Vec<(Box<dyn KeySource>, Role)>> {
@@ -167,7 +189,11 @@ fn pedals(settings: &Settings) -> miette::Result<Vec<(Box<dyn KeySource>, Role)>
     if let Some(pedal) = &settings.pedal.value {
         let checked = Pedal::new(pedal, &grammar()?, keys::key_code)
             .map_err(|what| miette::miette!("the pedal of the settings cannot be used: {what}"))?;
-        keys.push((Box::new(keys::Wanted::new(&pedal.device)), Role::Pedal(checked)));
+        let source: Box<dyn KeySource> = match pedal.device.strip_prefix(keys::PIPE) {
+            Some(path) => Box::new(keys::Pipe::new(path, keys::key_code)),
+            None => Box::new(keys::Wanted::new(&pedal.device)),
+        };
+        keys.push((source, Role::Pedal(checked)));
     }
     if let Some(keypad) = &settings.keypad.value {
         keys.push((Box::new(keys::Wanted::new(&keypad.device)), Role::Keypad(Editor::default())));
@@ -191,10 +217,14 @@ fn pedals(settings: &Settings) -> miette::Result<Vec<(Box<dyn KeySource>, Role)>
 pub(super) fn lead(
     settings: &Settings,
     session: Session,
-    state: State,
+    mut state: State,
     journal: Journal,
     opened: Opened,
 ) -> miette::Result<ExitCode> {
+    // A session that is gone on with keeps what was said in it, unless the settings say otherwise.
+    if settings.prompts.origin != Origin::Default {
+        state.prompts = settings.prompts.value;
+    }
     let path = journal.path().to_owned();
     let ears = match opened.ears {
         Some(ready) => Some(ready(&session, &state, &journal.clips())?),
@@ -216,6 +246,9 @@ pub(super) fn lead(
         headset: settings.headset.value,
         saying: live::Saying::default(),
         talking: live::Talking::new(settings.talk.value == Talk::Push),
+        reminder: Some(settings.reminder.value)
+            .filter(|seconds| *seconds > 0)
+            .map(|seconds| jiff::SignedDuration::from_secs(i64::from(seconds))),
     };
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);

@@ -17,6 +17,7 @@ mod ask;
 mod commands;
 pub mod event;
 mod flow;
+mod fuller;
 mod lines;
 mod prepare;
 mod state;
@@ -26,5 +27,6 @@ mod tests;
 pub use event::*;
 pub use flow::{Action, End, Kind, Session, VoiceChange};
 pub use state::{
-    Ask, Correction, Given, Input, Origin, Phase, Preparation, Purpose, SaidTemperature, State, Taken, Task,
+    Ask, Correction, Given, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidTemperature, State,
+    Taken, Task,
 };
