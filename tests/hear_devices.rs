@@ -36,6 +36,7 @@ fn child_listens() {
         phrases: hearing::phrases(),
         words: hearing::words(),
         parse: hearing::parse(),
+        follows: hearing::follows(),
         clips: None,
         source: Box::new(Microphone::new(wanted)),
     };

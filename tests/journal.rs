@@ -36,12 +36,18 @@ fn entries() -> Vec<Entry> {
     let number =
         SpokenNumber { number: "5.20".parse().unwrap(), prefix: None, unit: None, form: Form::Pointed };
     let reading = Utterance::Reading(Spoken::Number(number));
-    let opinion =
-        |by: &str| Opinion { by: by.to_owned(), words: "five point two oh".to_owned(), margin: Some(0.1) };
+    let opinion = |by: &str| Opinion {
+        by: by.to_owned(),
+        words: "five point two oh".to_owned(),
+        margin: Some(0.1),
+        support: Some(0.1),
+    };
     let heard = Hearing {
         clip: Some("000003.wav".to_owned()),
         opinions: vec![opinion("phrases"), opinion("words")],
         outcome: Outcome::Understood(reading.clone()),
+        doubt: None,
+        continues: false,
         length_ms: 1240,
         level_dbfs: -18.3,
         room_dbfs: -55.12,

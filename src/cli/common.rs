@@ -25,7 +25,7 @@ use std::{
 };
 
 /// Options about devices that running and resuming share.
-#[derive(Debug, Clone, ClapArgs)]
+#[derive(Debug, Clone, Default, ClapArgs)]
 #[command(next_help_heading = "Settings (bothhands settings prints those in force)")]
 pub(super) struct Devices {
     /// Use keys alone: no microphone, no voice
@@ -107,7 +107,7 @@ impl Devices {
     }
 }
 
-fn scale(text: &str) -> Result<Scale, String> {
+pub(super) fn scale(text: &str) -> Result<Scale, String> {
     text.parse::<i64>().map_err(|error| error.to_string())?.try_into()
 }
 
@@ -152,13 +152,7 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
         let (voice, notice) = if settings.silent.value {
             (Box::<Silent>::default() as Box<dyn Voice>, None)
         } else {
-            match open_voice(settings)? {
-                Ok(voice) => (voice, None),
-                Err(error) => {
-                    let text = format!("There is no voice ({error}); the lines are shown only.");
-                    (Box::<Silent>::default() as Box<dyn Voice>, Some(text))
-                }
-            }
+            open_voice(settings)?
         };
         Ok(Opened { ears: Some(ears), voice, notice, keys })
     }
@@ -169,17 +163,22 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
     ))
 }
 
-/// The voice: on the loudspeaker that is named, else the system's. A loudspeaker that is named and not there refuses; a
-/// system without a voice only shows the lines.
+/// The voice: on the loudspeaker that is named, else the system's; where the system has none, a silent one and what to tell
+/// about it. A loudspeaker that is named and not there refuses.
 #[cfg(feature = "voice")]
-fn open_voice(settings: &Settings) -> miette::Result<Result<Box<dyn Voice>, String>> {
+pub(super) fn open_voice(settings: &Settings) -> miette::Result<(Box<dyn Voice>, Option<String>)> {
     let pace = f32::from(settings.pace.value.get());
     let volume = settings.volume.value.map(|volume| f32::from(volume.get()));
     if let Some(name) = &settings.speaker.value {
-        let voice = crate::speak::PlayedVoice::start(name, pace, volume)?;
-        return Ok(Ok(Box::new(voice)));
+        return Ok((Box::new(crate::speak::PlayedVoice::start(name, pace, volume)?), None));
     }
-    Ok(crate::speak::SystemVoice::start(pace, volume).map(|voice| Box::new(voice) as Box<dyn Voice>))
+    Ok(match crate::speak::SystemVoice::start(pace, volume) {
+        Ok(voice) => (Box::new(voice), None),
+        Err(error) => {
+            let text = format!("There is no voice ({error}); the lines are shown only.");
+            (Box::<Silent>::default(), Some(text))
+        }
+    })
 }
 
 /// The pedal and the keypad of the settings, checked; they are looked for when the session begins.
@@ -305,7 +304,7 @@ fn open_screen(settings: &Settings, typed: Sender<Input>) -> miette::Result<Box<
 }
 
 /// Lines typed on standard input, from a thread of their own. The channel closes when the input does.
-fn send_lines(send: Sender<Input>) {
+pub(super) fn send_lines(send: Sender<Input>) {
     thread::spawn(move || {
         for line in std::io::stdin().lock().lines().map_while(Result::ok) {
             if send.send(Input::Line(line)).is_err() {

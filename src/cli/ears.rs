@@ -2,19 +2,20 @@
 
 use super::common::ReadyEars;
 use crate::{
-    grammar::{Context, Grammar},
-    hear::{Config, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
+    grammar::{Context, Grammar, Utterance},
+    hear::{Config, Follows, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
     live::Ears,
+    session::Session,
     settings::Settings,
 };
 use crossbeam_channel::Receiver;
 use std::sync::Arc;
 
 impl Ears for Listener {
-    fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32) {
-        self.set_parse(parser(grammar, context));
+    fn listen_for(&mut self, session: &Session, context: &Context) {
+        let grammar = &session.grammar;
+        self.set_meaning(parser(grammar, context), follower(session, context));
         self.set_phrases(grammar.phrases(context), grammar.words(context));
-        self.set_hangover(silence_ms);
     }
 
     fn mute(&mut self, muted: bool) {
@@ -36,6 +37,12 @@ pub(super) fn parser(grammar: &Grammar, context: &Context) -> Parse {
     Arc::new(move |words: &str| grammar.parse(words, &context))
 }
 
+/// What can follow, in a context.
+pub(super) fn follower(session: &Session, context: &Context) -> Follows {
+    let (session, context) = (session.clone(), context.clone());
+    Arc::new(move |words: &str, meant: Option<&Utterance>| session.follow(words, meant, &context))
+}
+
 /// Checks model and microphone now; the listener starts when the folder for clips is there.
 pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
     let model = Model::load(&ModelFolder::find(settings.model.value.as_deref())?)?;
@@ -48,6 +55,7 @@ pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
             phrases: session.grammar.phrases(&context),
             words: session.grammar.words(&context),
             parse: parser(&session.grammar, &context),
+            follows: follower(session, &context),
             clips: Some(clips.to_owned()),
             source: Box::new(microphone),
         })?;

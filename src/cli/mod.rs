@@ -15,12 +15,16 @@ mod demo;
 #[cfg(feature = "voice")]
 mod ears;
 mod judge;
+#[cfg(feature = "voice")]
+mod measure;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
 mod report;
 mod resume;
 mod run;
 mod settings;
+#[cfg(feature = "voice")]
+mod sound_check;
 mod trial;
 
 use clap::{Parser, Subcommand};
@@ -50,10 +54,16 @@ enum Command {
     Judge(judge::Args),
     /// Measure on simulated parts how often the judgement is right
     Trial(trial::Args),
+    /// Measure the ears on clips whose words are known
+    #[cfg(feature = "voice")]
+    Measure(measure::Args),
     /// Go on with a session that was broken off
     Resume(resume::Args),
     /// Check a profile, meter, model or the sound devices before they are needed
     Check(check::Args),
+    /// Listen to the room and to ten numbers, and say what to change about the microphone
+    #[cfg(feature = "voice")]
+    SoundCheck(sound_check::Args),
     /// Make the report of a journal again
     Report(report::Args),
     /// List devices with keys, and show what the keys of one are called
@@ -80,8 +90,12 @@ pub fn main() -> ExitCode {
         Some(Command::Demo(args)) => demo::run(&args),
         Some(Command::Judge(args)) => judge::run(&args),
         Some(Command::Trial(args)) => trial::run(&args),
+        #[cfg(feature = "voice")]
+        Some(Command::Measure(args)) => measure::run(&args),
         Some(Command::Resume(args)) => resume::run(&args),
         Some(Command::Check(args)) => check::run(&args),
+        #[cfg(feature = "voice")]
+        Some(Command::SoundCheck(args)) => sound_check::run(&args),
         Some(Command::Report(args)) => report::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),

@@ -11,6 +11,8 @@ pub struct Context {
     pub pins: Vec<PinName>,
     /// Circuits that may be named ("coil c"), with the pin that each is probed at.
     pub circuits: Vec<(String, PinName)>,
+    /// A serial or order number is waited for: numbers are strings of digits, no amounts.
+    pub entry: bool,
 }
 
 impl Context {
@@ -25,6 +27,7 @@ impl Context {
                 .iter()
                 .map(|circuit| (circuit.name.to_lowercase(), circuit.pin.clone()))
                 .collect(),
+            entry: false,
         }
     }
 }

@@ -5,6 +5,8 @@
 mod card;
 mod check;
 mod context;
+mod entry;
+mod follow;
 mod lexicon;
 mod number;
 mod parse;

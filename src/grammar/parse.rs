@@ -37,6 +37,11 @@ impl Grammar {
         if let Some(phrase) = listed {
             return Some(Utterance::Phrase(phrase.clone()));
         }
+        if context.entry
+            && let Some(digits) = self.entry(&tokens.join(" "))
+        {
+            return Some(Utterance::Entry(digits));
+        }
         let mut meanings: Vec<Utterance> = self.spoken(&tokens).map(Utterance::Reading).into_iter().collect();
         // "pin four two one point nine" is looked at as "to" only where nothing fits as it stands.
         for by_sound in [false, true] {

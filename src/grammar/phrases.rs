@@ -11,10 +11,14 @@ use std::collections::{BTreeSet, HashSet};
 const NUMBER_PHRASES: usize = 600;
 
 /// A small deterministic generator of numbers (SplitMix64, Steele, Lea, Flood 2014): the list is the same every time.
-struct Dice(u64);
+pub(super) struct Dice(u64);
 
 impl Dice {
-    fn below(&mut self, limit: u64) -> u64 {
+    pub(super) fn new(seed: u64) -> Self {
+        Self(seed)
+    }
+
+    pub(super) fn below(&mut self, limit: u64) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -35,7 +39,13 @@ impl Grammar {
     /// nothing in the sound tells them apart, and [`Grammar::parse`] takes it for the other one where that alone fits.
     #[must_use]
     pub fn phrases(&self, context: &Context) -> Vec<String> {
-        let numbers = self.number_phrases.get_or_init(|| self.lexicon.number_phrases());
+        let entries;
+        let numbers = if context.entry {
+            entries = self.entry_phrases();
+            &entries
+        } else {
+            self.number_phrases.get_or_init(|| self.lexicon.number_phrases())
+        };
         let mut list = numbers.clone();
         list.extend(
             self.lexicon.states.iter().filter(|(.., listed)| *listed).map(|(phrase, ..)| phrase.clone()),
@@ -156,7 +166,7 @@ impl Lexicon {
                 push(&mut list, self.say_number(&number, false));
             }
         }
-        let mut dice = Dice(1);
+        let mut dice = Dice::new(1);
         while list.len() < NUMBER_PHRASES {
             let Some((number, prefix, unit)) = draw(&mut dice) else { continue };
             let all = self.ways(&number, prefix, unit);

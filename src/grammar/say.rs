@@ -191,6 +191,7 @@ impl Grammar {
         match utterance {
             Utterance::Reading(spoken) => self.say_spoken(spoken),
             Utterance::Command(command) => self.say_command(command),
+            Utterance::Entry(digits) => self.lexicon.say_digits(digits),
             Utterance::Phrase(phrase) => phrase.clone(),
         }
     }

@@ -13,6 +13,7 @@ static CONTEXT: LazyLock<Context> = LazyLock::new(|| Context {
     phrases: vec!["supply off".into(), "leads together".into()],
     pins: (1..=16).map(|i| PinName(i.to_string())).chain(["B2", "A12"].map(PinName::from)).collect(),
     circuits: vec![("coil c".into(), PinName::from("3"))],
+    entry: false,
 });
 
 static WORDS: LazyLock<Vec<String>> = LazyLock::new(|| EN.words(&CONTEXT));
@@ -42,6 +43,7 @@ fn short(words: &str) -> String {
         Some(Utterance::Command(Command::Change { pin, reading: None })) => format!("Change {pin}"),
         Some(Utterance::Command(Command::WhatWas(pin))) => format!("WhatWas {pin}"),
         Some(Utterance::Command(command)) => format!("{command:?}"),
+        Some(Utterance::Entry(digits)) => format!("entry {digits}"),
     }
 }
 

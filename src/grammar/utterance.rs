@@ -14,8 +14,21 @@ pub enum Utterance {
     Reading(Spoken),
     /// A command.
     Command(Command),
+    /// A serial or order number that was asked for: its digits.
+    Entry(String),
     /// A phrase that the profile or the session listed, such as a gate's confirmation ("supply off").
     Phrase(String),
+}
+
+/// What can follow after what was said so far.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Follow {
+    /// Nothing: it is whole.
+    Nothing,
+    /// Something may.
+    Perhaps,
+    /// Something must: it is the beginning of something that may be said.
+    Surely,
 }
 
 /// A reading as spoken or typed.

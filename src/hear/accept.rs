@@ -1,10 +1,14 @@
-//! Owns whether what was heard may be taken: two opinions in, an [`Outcome`] out. Pure.
+//! Owns whether what was heard may be taken: opinions in, an [`Outcome`] out. Pure.
 //!
-//! The rule: *taken at once only where both opinions have the same meaning*, nothing of the sound is missing, and no other
-//! meaning comes close in the decoder's own comparison. Otherwise one or two candidates are asked. It looks at the sound
-//! alone, never at which value would be expected.
+//! The rule: *taken at once only where two opinions have the same meaning*, nothing of the sound is missing or unknown, and the
+//! doubt left is small: with the shipped pair of networks, trained apart, a calibrated one ([`super::doubt`]); with any other
+//! model, no other meaning may come close in the decoder's own comparison. Otherwise one or two candidates are asked. It
+//! looks at the sound alone, never at which value would be expected.
 
-use super::recognise::{Decoded, UNKNOWN};
+use super::{
+    doubt::{Signs, doubt},
+    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS},
+};
 use crate::{grammar::Utterance, session::Outcome};
 use std::sync::Arc;
 
@@ -15,15 +19,18 @@ pub type Parse = Arc<dyn Fn(&str) -> Option<Utterance> + Send + Sync>;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Caution {
     /// In each opinion the best hypothesis must lead the best one of another meaning by this much (decoder's measure).
-    /// Where the decoder's beam is narrower than this, hypotheses that it dropped count as far behind.
+    /// Where the decoder's beam is narrower than this, hypotheses that it dropped count as far behind. Of the shipped
+    /// networks the doubt counts instead.
     pub least_lead: f32,
+    /// What is more likely wrong than this is asked (shipped networks).
+    pub most_doubt: f32,
 }
 
 impl Default for Caution {
     /// Half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses. Chosen beforehand, not
     /// by trying on test recordings.
     fn default() -> Self {
-        Self { least_lead: 1.5 }
+        Self { least_lead: 1.5, most_doubt: 0.02 }
     }
 }
 
@@ -86,39 +93,110 @@ pub fn lead(decoded: &Decoded, parse: &dyn Fn(&str) -> Option<Utterance>) -> Opt
         .map(|(_, behind)| *behind)
 }
 
+/// Beyond this an opinion's lead says no more: the shipped networks' lattices are no wider.
+const WIDEST: f32 = 3.0;
+
+/// How far an opinion puts a meaning ahead of every other (decoder's measure): below 0 where it prefers another, between
+/// −[`WIDEST`] and [`WIDEST`].
+#[must_use]
+pub fn support(decoded: &Decoded, of: &Utterance, parse: &dyn Fn(&str) -> Option<Utterance>) -> f32 {
+    if meaning(&decoded.words, parse).as_ref() == Some(of) {
+        return lead(decoded, parse).map_or(WIDEST, |lead| lead.min(WIDEST));
+    }
+    let behind = decoded
+        .others
+        .iter()
+        .find(|(words, _)| !words.contains(UNKNOWN) && meaning(words, parse).as_ref() == Some(of))
+        .map_or(WIDEST, |(_, behind)| behind.min(WIDEST));
+    -behind
+}
+
+/// What the opinions come to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// What may be taken, has to be asked, or is nothing.
+    pub outcome: Outcome,
+    /// How likely the first candidate is wrong, 0 to 1; none where there is no candidate, or nothing to go by.
+    pub doubt: Option<f32>,
+}
+
+impl Judged {
+    /// Nothing was said.
+    #[must_use]
+    pub fn nothing() -> Self {
+        Self { outcome: Outcome::NoSpeech, doubt: None }
+    }
+}
+
+/// Whether this is a value, certain or asked.
+#[must_use]
+pub fn is_value(outcome: &Outcome) -> bool {
+    let value = |u: &Utterance| matches!(u, Utterance::Reading(_) | Utterance::Entry(_));
+    match outcome {
+        Outcome::Understood(utterance) => value(utterance),
+        Outcome::Doubtful(candidates) => candidates.iter().any(value),
+        Outcome::NotInGrammar | Outcome::NoSpeech => false,
+    }
+}
+
+/// Whether what was heard may be the rest of a value: anything but a command or phrase that was understood.
+#[must_use]
+pub fn may_continue(outcome: &Outcome) -> bool {
+    match outcome {
+        Outcome::Understood(_) => is_value(outcome),
+        Outcome::Doubtful(_) | Outcome::NotInGrammar => true,
+        Outcome::NoSpeech => false,
+    }
+}
+
 /// Decides. `whole` is false where the beginning or the end of the sound is missing.
 #[must_use]
 pub fn judge(
-    phrases: &Decoded,
-    words: &Decoded,
+    opinions: &[(&'static str, Decoded)],
     whole: bool,
     caution: Caution,
     parse: &dyn Fn(&str) -> Option<Utterance>,
-) -> Outcome {
+) -> Judged {
+    let by = |name| opinions.iter().find(|(n, _)| *n == name).map(|(_, d)| d);
+    let nothing = Decoded::default();
+    let phrases = by(PHRASES).unwrap_or(&nothing);
+    let words = by(WORDS).unwrap_or(&nothing);
+    let other = by(SECOND).unwrap_or(words);
     let heard = |d: &Decoded| d.words.split_whitespace().filter(|w| !FILLERS.contains(w)).count();
     let unknown = words.words.split_whitespace().filter(|w| *w == UNKNOWN).count();
     let known = heard(words) - unknown.min(heard(words));
     if known == 0 && unknown == 0 {
         // The open opinion heard no word and no sound like one: what the phrases make of it is noise.
-        return Outcome::NoSpeech;
+        return Judged::nothing();
     }
     let first = meaning(&phrases.words, parse);
-    let second = meaning(&words.words, parse);
+    let second = meaning(&other.words, parse);
     if unknown > 0 && unknown >= known {
-        return Outcome::NotInGrammar;
+        return Judged { outcome: Outcome::NotInGrammar, doubt: None };
     }
     // A hypothesis with an unknown sound has no meaning of its own: "[unk] five" is not "five".
     let agree = first.is_some()
         && unknown == 0
-        && (first == second || comparable(&phrases.words) == comparable(&words.words));
-    let close = [phrases, words].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead));
+        && (first == second || comparable(&phrases.words) == comparable(&other.words));
+    let doubt = first.as_ref().zip(by(SECOND)).map(|(first, second)| {
+        doubt(&Signs {
+            phrases: support(phrases, first, parse),
+            second: support(second, first, parse),
+            words: support(words, first, parse),
+            count: heard(phrases),
+        })
+    });
+    let close = match doubt {
+        Some(doubt) => doubt > caution.most_doubt,
+        None => [phrases, other].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead)),
+    };
     if agree && whole && !close {
-        return first.map_or(Outcome::NotInGrammar, Outcome::Understood);
+        return Judged { outcome: first.map_or(Outcome::NotInGrammar, Outcome::Understood), doubt };
     }
     let rival = phrases
         .others
         .iter()
-        .chain(&words.others)
+        .chain(&other.others)
         .filter(|(_, behind)| *behind < caution.least_lead)
         .find_map(|(words, _)| meaning(words, parse).filter(|m| Some(m) != first.as_ref()));
     let mut candidates: Vec<Utterance> = Vec::new();
@@ -127,7 +205,8 @@ pub fn judge(
             candidates.push(candidate);
         }
     }
-    if candidates.is_empty() { Outcome::NotInGrammar } else { Outcome::Doubtful(candidates) }
+    let outcome = if candidates.is_empty() { Outcome::NotInGrammar } else { Outcome::Doubtful(candidates) };
+    Judged { outcome, doubt }
 }
 
 #[cfg(test)]
@@ -169,8 +248,14 @@ mod tests {
         Some(number(&text, if text.contains('.') { Form::Pointed } else { Form::Digits }))
     }
 
+    /// Two opinions of one network.
+    fn two(phrases: Decoded, words: Decoded) -> Vec<(&'static str, Decoded)> {
+        vec![(PHRASES, phrases), (WORDS, words)]
+    }
+
     fn judged(phrases: &str, words: &str) -> Outcome {
-        judge(&Decoded::of(phrases), &Decoded::of(words), true, Caution::default(), &parse)
+        let opinions = two(Decoded::of(phrases), Decoded::of(words));
+        judge(&opinions, true, Caution::default(), &parse).outcome
     }
 
     #[test]
@@ -222,7 +307,15 @@ mod tests {
             others: others.iter().map(|(w, b)| ((*w).into(), *b)).collect(),
         };
         let same = Decoded::of("one point five");
-        let judged = |d: &Decoded| judge(d, &same, true, Caution { least_lead: 1.0 }, &parse);
+        let judged = |d: &Decoded| {
+            judge(
+                &two(d.clone(), same.clone()),
+                true,
+                Caution { least_lead: 1.0, ..Caution::default() },
+                &parse,
+            )
+            .outcome
+        };
         let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
         let table = [
             (close(&[("one point nine", 0.4)]), Outcome::Doubtful(vec![five.clone(), nine])),
@@ -239,14 +332,38 @@ mod tests {
     #[test]
     fn a_rival_in_the_second_opinion_is_asked_as_well() {
         let words = Decoded { words: "eight".into(), others: vec![("three".into(), 0.4)] };
-        let outcome = judge(&Decoded::of("eight"), &words, true, Caution::default(), &parse);
+        let outcome = judge(&two(Decoded::of("eight"), words), true, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("8", Form::Digits), number("3", Form::Digits)]));
+    }
+
+    #[test]
+    fn of_two_networks_both_must_agree_and_the_doubt_be_small() {
+        let three = |phrases: Decoded, second: Decoded, words: &str| {
+            let opinions = vec![(PHRASES, phrases), (SECOND, second), (WORDS, Decoded::of(words))];
+            judge(&opinions, true, Caution::default(), &parse)
+        };
+        let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
+        let said = || Decoded::of("one point five");
+        let close =
+            || Decoded { words: "one point five".into(), others: vec![("one point nine".into(), 0.1)] };
+        let sure = three(said(), said(), "one point five");
+        assert_eq!(sure.outcome, Outcome::Understood(five.clone()));
+        assert!(sure.doubt.unwrap() <= Caution::default().most_doubt);
+        let torn = three(close(), close(), "one point five");
+        assert_eq!(torn.outcome, Outcome::Doubtful(vec![five.clone(), nine.clone()]));
+        assert!(torn.doubt.unwrap() > sure.doubt.unwrap());
+        let apart = three(said(), Decoded::of("one point nine"), "one point five");
+        assert_eq!(apart.outcome, Outcome::Doubtful(vec![five.clone(), nine]));
+        // The single words are the gate against noise and foreign words.
+        assert_eq!(three(said(), said(), "").outcome, Outcome::NoSpeech);
+        assert_eq!(three(said(), said(), "[unk]").outcome, Outcome::NotInGrammar);
+        assert_eq!(three(said(), said(), "one [unk] five").outcome, Outcome::Doubtful(vec![five]));
     }
 
     #[test]
     fn a_part_is_never_taken() {
         let d = Decoded::of("one point five");
-        let outcome = judge(&d, &d, false, Caution::default(), &parse);
+        let outcome = judge(&two(d.clone(), d), false, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("1.5", Form::Pointed)]));
     }
 

@@ -241,6 +241,23 @@ impl Gate {
         self.open.as_ref().map_or(&[], |o| &o.samples)
     }
 
+    /// Milliseconds since the last speech frame of the speech going on; 0 while there is none.
+    #[must_use]
+    pub fn silent_ms(&self) -> u32 {
+        self.open.as_ref().map_or(0, |o| o.silent_frames * FRAME_MS)
+    }
+
+    /// Milliseconds of speech frames in the speech going on.
+    #[must_use]
+    pub fn speech_ms(&self) -> u32 {
+        self.open.as_ref().map_or(0, |o| o.speech_frames * FRAME_MS)
+    }
+
+    /// Ends the speech going on here, as if the silence that ends speech were over.
+    pub fn close(&mut self) -> Option<Box<Stretch>> {
+        self.end(Cuts::default())
+    }
+
     /// The source has ended or is lost: what is going on is given out.
     pub fn flush(&mut self) -> Option<Box<Stretch>> {
         self.before.clear();

@@ -2,13 +2,14 @@
 
 use super::{
     AudioSource, AudioStream, HearError, Parse,
-    accept::{self, Caution},
-    audio::{Got, Lost, to_i16},
+    accept::Caution,
+    audio::{Got, Lost},
     clips::Clips,
-    gate::{FRAME, Gate, GateSettings, Refused, SILENCE_DBFS, Step, Stretch},
-    recognise::{Decoded, PHRASES, Recogniser, WORDS},
+    ear::{self, Ear, Follows, Waits},
+    gate::{FRAME, GateSettings, SILENCE_DBFS},
+    recognise::Recogniser,
 };
-use crate::session::{Hearing, Opinion, Outcome};
+use crate::session::Hearing;
 use crossbeam_channel::{Receiver, SendTimeoutError, Sender, bounded, unbounded};
 use std::{
     sync::{
@@ -86,7 +87,6 @@ struct Shared {
     speech: AtomicBool,
     dropped: AtomicU64,
     muted: AtomicBool,
-    hangover_ms: AtomicU32,
     stop: AtomicBool,
 }
 
@@ -99,7 +99,7 @@ pub type Score = Box<dyn FnMut(&[f32; FRAME]) -> f32 + Send>;
 
 enum Order {
     Phrases(Vec<String>, Vec<String>),
-    Parse(Parse),
+    Meaning(Parse, Follows),
 }
 
 /// What a listener works with, recognisers included.
@@ -114,6 +114,8 @@ pub struct Parts {
     pub words: Vec<String>,
     /// From words to meaning.
     pub parse: Parse,
+    /// What can follow.
+    pub follows: Follows,
     /// Where clips are kept.
     pub clips: Option<Clips>,
     /// How speech is cut out of sound.
@@ -135,6 +137,8 @@ pub struct Config {
     pub words: Vec<String>,
     /// From words to meaning.
     pub parse: Parse,
+    /// What can follow.
+    pub follows: Follows,
     /// The folder where clips are kept; none keeps none.
     pub clips: Option<std::path::PathBuf>,
     /// Where sound comes from.
@@ -180,6 +184,7 @@ impl Listener {
             phrases: config.phrases,
             words: config.words,
             parse: config.parse,
+            follows: config.follows,
             clips: config.clips.as_deref().map(Clips::new).transpose()?,
             gate: GateSettings::default(),
             caution: Caution::default(),
@@ -200,24 +205,27 @@ impl Listener {
         for level in [&shared.level, &shared.room] {
             level.store(SILENCE_DBFS.to_bits(), Ordering::Relaxed);
         }
-        shared.hangover_ms.store(parts.gate.hangover_ms, Ordering::Relaxed);
-        let gate = Gate::new(parts.gate.clone());
         let mut worker = Worker {
-            gate,
-            recognisers,
+            source: parts.source,
+            make: parts.recognisers,
+            ear: Ear::new(ear::Parts {
+                recognisers,
+                parse: parts.parse,
+                follows: parts.follows,
+                clips: parts.clips,
+                gate: parts.gate,
+                waits: Waits::default(),
+                caution: parts.caution,
+                score: parts.score,
+            }),
             events: event_sender,
             orders: order_receiver,
             shared: shared.clone(),
-            fed: 0,
-            waiting: Vec::new(),
             dropped: 0,
-            holes: false,
-            last_frame: Instant::now(),
-            parts,
         };
         let thread = std::thread::Builder::new()
             .name("listen".into())
-            .spawn(move || match worker.parts.source.open() {
+            .spawn(move || match worker.source.open() {
                 Ok(stream) => {
                     let _ = opened.send(Ok(()));
                     worker.run(stream);
@@ -248,20 +256,14 @@ impl Listener {
         self.shared.muted.store(muted, Ordering::Release);
     }
 
-    /// Silence that ends speech from now on, in milliseconds: about 250 where nothing can follow, 450 as a rule, 700
-    /// where more may come.
-    pub fn set_hangover(&self, ms: u32) {
-        self.shared.hangover_ms.store(ms, Ordering::Relaxed);
-    }
-
     /// Takes other phrases and words from the next stretch of sound on. Faults come as [`Trouble::Phrases`].
     pub fn set_phrases(&self, phrases: Vec<String>, words: Vec<String>) {
         let _ = self.orders.send(Order::Phrases(phrases, words));
     }
 
-    /// Takes another parser from the next stretch of sound on.
-    pub fn set_parse(&self, parse: Parse) {
-        let _ = self.orders.send(Order::Parse(parse));
+    /// Takes another meaning of words from the next stretch of sound on.
+    pub fn set_meaning(&self, parse: Parse, follows: Follows) {
+        let _ = self.orders.send(Order::Meaning(parse, follows));
     }
 
     /// Levels and states now.
@@ -288,19 +290,13 @@ impl Drop for Listener {
 }
 
 struct Worker {
-    parts: Parts,
-    gate: Gate,
-    recognisers: Vec<Box<dyn Recogniser>>,
+    source: Box<dyn AudioSource>,
+    make: MakeRecognisers,
+    ear: Ear,
     events: Sender<HearEvent>,
     orders: Receiver<Order>,
     shared: Arc<Shared>,
-    /// Samples of the stretch going on that the recognisers already have.
-    fed: usize,
-    waiting: Vec<f32>,
     dropped: u64,
-    /// Samples of the stretch going on may be missing.
-    holes: bool,
-    last_frame: Instant,
 }
 
 impl Worker {
@@ -310,42 +306,43 @@ impl Worker {
 
     /// Sends, waiting for the reader where need be; false when there is none any more.
     fn send(&self, event: HearEvent) -> bool {
-        let mut event = event;
-        loop {
-            match self.events.send_timeout(event, WAIT) {
-                Ok(()) => return true,
-                Err(SendTimeoutError::Disconnected(_)) => return false,
-                Err(SendTimeoutError::Timeout(_)) if self.stopped() => return false,
-                Err(SendTimeoutError::Timeout(back)) => event = back,
+        send(&self.events, &self.shared, event)
+    }
+
+    /// Lets the ear do something and sends what it tells.
+    fn ear(&mut self, act: impl FnOnce(&mut Ear, &mut dyn FnMut(HearEvent))) {
+        let (events, shared) = (&self.events, &self.shared);
+        act(&mut self.ear, &mut |event| {
+            let speech = event == HearEvent::SoundBegan;
+            if speech || matches!(event, HearEvent::Heard(_)) {
+                shared.speech.store(speech, Ordering::Relaxed);
             }
-        }
+            send(events, shared, event);
+        });
     }
 
     fn run(&mut self, first: Box<dyn AudioStream>) {
         let mut stream = first;
         loop {
-            let why = match self.listen(stream.as_mut()) {
+            let ended = self.listen(stream.as_mut());
+            if !matches!(ended, Ended::Stopped) {
+                self.ear(Ear::flush);
+            }
+            let why = match ended {
                 Ended::Stopped => return,
                 Ended::Source => {
-                    if let Some(stretch) = self.gate.flush() {
-                        self.ended(*stretch);
-                    }
                     self.send(HearEvent::SourceEnded);
                     return;
                 }
                 Ended::Lost(why) => why,
             };
-            if let Some(stretch) = self.gate.flush() {
-                self.ended(*stretch);
-            }
             drop(stream);
-            self.waiting.clear();
             self.dropped = 0;
-            if !self.send(HearEvent::SourceLost(why)) || !self.parts.source.reopens() {
+            if !self.send(HearEvent::SourceLost(why)) || !self.source.reopens() {
                 return;
             }
             stream = loop {
-                if let Ok(again) = self.parts.source.open() {
+                if let Ok(again) = self.source.open() {
                     break again;
                 }
                 let until = Instant::now() + AGAIN;
@@ -362,12 +359,13 @@ impl Worker {
 
     fn listen(&mut self, stream: &mut dyn AudioStream) -> Ended {
         let mut silent = Duration::ZERO;
+        let mut sound = Vec::new();
         loop {
             if self.stopped() {
                 return Ended::Stopped;
             }
             self.follow_orders();
-            match stream.read(&mut self.waiting, WAIT) {
+            match stream.read(&mut sound, WAIT) {
                 Ok(Got::Sound) => silent = Duration::ZERO,
                 Ok(Got::Nothing) => {
                     silent += WAIT;
@@ -383,28 +381,26 @@ impl Worker {
             if dropped > self.dropped {
                 let new = dropped - self.dropped;
                 self.dropped = dropped;
-                self.holes = true;
+                self.ear.hole();
                 self.shared.dropped.fetch_add(new, Ordering::Relaxed);
                 self.send(HearEvent::Trouble(Trouble::Dropped(new)));
             }
-            self.frames();
+            self.ear(|ear, tell| ear.hear(&sound, tell));
+            sound.clear();
+            self.shared.level.store(self.ear.gate().level_dbfs().to_bits(), Ordering::Relaxed);
+            self.shared.room.store(self.ear.gate().room_dbfs().to_bits(), Ordering::Relaxed);
         }
     }
 
     fn follow_orders(&mut self) {
-        self.gate.set_hangover(self.shared.hangover_ms.load(Ordering::Relaxed));
-        if let Some(stretch) = self.gate.set_muted(self.shared.muted.load(Ordering::Acquire)) {
-            self.ended(*stretch);
-        }
-        // Phrases and parser stay the same within a stretch.
-        while !self.gate.is_open() {
+        let muted = self.shared.muted.load(Ordering::Acquire);
+        self.ear(|ear, tell| ear.set_muted(muted, tell));
+        // Phrases and meaning stay the same within a stretch.
+        while !self.ear.gate().is_open() {
             match self.orders.try_recv() {
-                Ok(Order::Parse(parse)) => self.parts.parse = parse,
-                Ok(Order::Phrases(phrases, words)) => match (self.parts.recognisers)(&phrases, &words) {
-                    Ok(recognisers) => {
-                        self.recognisers = recognisers;
-                        (self.parts.phrases, self.parts.words) = (phrases, words);
-                    }
+                Ok(Order::Meaning(parse, follows)) => self.ear.set_meaning(parse, follows),
+                Ok(Order::Phrases(phrases, words)) => match (self.make)(&phrases, &words) {
+                    Ok(recognisers) => self.ear.set_recognisers(recognisers),
                     Err(error) => {
                         self.send(HearEvent::Trouble(Trouble::Phrases(error.to_string())));
                     }
@@ -413,95 +409,17 @@ impl Worker {
             }
         }
     }
+}
 
-    fn frames(&mut self) {
-        self.last_frame = Instant::now();
-        let waiting = std::mem::take(&mut self.waiting);
-        let (frames, rest) = waiting.as_chunks::<FRAME>();
-        for frame in frames {
-            let score = (self.parts.score)(frame);
-            match self.gate.frame(frame, score) {
-                Step::Quiet => {}
-                Step::Began => {
-                    self.fed = 0;
-                    self.holes = false;
-                    self.shared.speech.store(true, Ordering::Relaxed);
-                    self.send(HearEvent::SoundBegan);
-                }
-                Step::Going => {
-                    // In pieces of about a tenth of a second: decoding keeps up and little is left for the end.
-                    if self.gate.sound().len() >= self.fed + 6 * FRAME {
-                        let piece = to_i16(&self.gate.sound()[self.fed..]);
-                        self.fed += piece.len();
-                        self.recognisers.iter_mut().for_each(|r| r.feed(&piece));
-                    }
-                }
-                Step::Ended(stretch) => self.ended(*stretch),
-            }
-        }
-        self.waiting.extend_from_slice(rest);
-        self.shared.level.store(self.gate.level_dbfs().to_bits(), Ordering::Relaxed);
-        self.shared.room.store(self.gate.room_dbfs().to_bits(), Ordering::Relaxed);
-    }
-
-    fn ended(&mut self, stretch: Stretch) {
-        self.shared.speech.store(false, Ordering::Relaxed);
-        let samples: Arc<[i16]> = to_i16(&stretch.samples).into();
-        let (mut opinions, mut outcome) = (Vec::new(), Outcome::NoSpeech);
-        if stretch.refused.is_none() {
-            let rest = samples.get(self.fed.min(samples.len())..).unwrap_or_default();
-            // Both at the same time: the answer waits for the slower one only.
-            let decoded: Vec<(&'static str, Decoded)> = std::thread::scope(|scope| {
-                let finishing: Vec<_> = self
-                    .recognisers
-                    .iter_mut()
-                    .map(|r| {
-                        scope.spawn(move || {
-                            r.feed(rest);
-                            (r.name(), r.finish())
-                        })
-                    })
-                    .collect();
-                finishing.into_iter().filter_map(|f| f.join().ok()).collect()
-            });
-            let of =
-                |name| decoded.iter().find(|(n, _)| *n == name).map(|(_, d)| d.clone()).unwrap_or_default();
-            let parse = self.parts.parse.clone();
-            let whole = !stretch.cuts.any() && !self.holes;
-            outcome = accept::judge(&of(PHRASES), &of(WORDS), whole, self.parts.caution, &|w| parse(w));
-            opinions = decoded
-                .into_iter()
-                .map(|(by, d)| Opinion {
-                    by: by.into(),
-                    margin: accept::lead(&d, &|w| parse(w)),
-                    words: d.words,
-                })
-                .collect();
-        } else {
-            self.recognisers.iter_mut().for_each(|r| r.reset());
-        }
-        self.fed = 0;
-        if matches!(outcome, Outcome::Understood(_)) {
-            self.gate.learn_voice(stretch.level_dbfs);
-        }
-        let clip = self.parts.clips.as_mut().map(|c| c.write(&samples)).transpose();
-        let clip = clip.unwrap_or_else(|error| {
-            self.send(HearEvent::Trouble(Trouble::Clip(error.to_string())));
-            None
-        });
-        let decoding = u32::try_from(self.last_frame.elapsed().as_millis()).unwrap_or(u32::MAX);
-        let hearing = Hearing {
-            clip,
-            opinions,
-            outcome,
-            length_ms: u32::try_from(samples.len() / 16).unwrap_or(u32::MAX),
-            level_dbfs: stretch.level_dbfs,
-            room_dbfs: stretch.room_dbfs,
-            latency_ms: stretch.silence_ms.saturating_add(decoding),
-        };
-        self.send(HearEvent::Heard(Heard { hearing, samples }));
-        if stretch.refused == Some(Refused::Far) {
-            self.send(HearEvent::Trouble(Trouble::TooQuiet { level_dbfs: stretch.level_dbfs }));
+/// Sends, waiting for the reader where need be; false when there is none any more, or the listener is to end.
+fn send(events: &Sender<HearEvent>, shared: &Shared, event: HearEvent) -> bool {
+    let mut event = event;
+    loop {
+        match events.send_timeout(event, WAIT) {
+            Ok(()) => return true,
+            Err(SendTimeoutError::Disconnected(_)) => return false,
+            Err(SendTimeoutError::Timeout(_)) if shared.stop.load(Ordering::Acquire) => return false,
+            Err(SendTimeoutError::Timeout(back)) => event = back,
         }
     }
 }

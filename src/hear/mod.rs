@@ -8,9 +8,15 @@
 //! resampling and recogniser are behind it. [`Listener`] ties them together on one thread.
 
 pub mod accept;
+pub mod advice;
 pub mod audio;
 pub mod clips;
+pub mod doubt;
+pub mod ear;
 mod error;
+pub mod figures;
+#[cfg(feature = "voice")]
+pub mod files;
 pub mod gate;
 pub mod listener;
 pub mod loss;
@@ -20,6 +26,8 @@ pub mod model;
 pub mod recognise;
 #[cfg(feature = "voice")]
 pub mod resample;
+pub mod sound_check;
+pub mod tap;
 pub mod virtual_sound;
 #[cfg(feature = "voice")]
 pub mod voice;
@@ -28,6 +36,7 @@ pub mod wav;
 
 pub use accept::Parse;
 pub use audio::{AudioSource, AudioStream, RATE};
+pub use ear::Follows;
 pub use error::HearError;
 #[cfg(feature = "voice")]
 pub use listener::Config;

@@ -14,6 +14,10 @@ use std::{
 
 /// The sums of the shipped model's files, as `sha256sum` writes them.
 const SHIPPED_SUMS: &str = include_str!("../../grammars/en/ears/SHA256SUMS");
+/// The sums of the second network's files.
+const SECOND_SUMS: &str = include_str!("../../grammars/en/ears-second/SHA256SUMS");
+/// What the second network's folder has behind the name of the first one's.
+const SECOND: &str = "-second";
 /// Where the shipped model lies inside the project.
 const IN_PROJECT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/grammars/en/ears");
 const SUMS: &str = "SHA256SUMS";
@@ -23,6 +27,7 @@ const SUMS: &str = "SHA256SUMS";
 pub struct ModelFolder {
     path: PathBuf,
     shipped: bool,
+    second: Option<PathBuf>,
 }
 
 /// Where the files lie: both ways are read by libvosk.
@@ -49,6 +54,11 @@ impl ModelFolder {
         if let Some(folder) = named.map(Path::to_path_buf).or(variable) {
             return Self::check(&folder);
         }
+        Self::find_shipped()
+    }
+
+    /// The networks that come with the program.
+    fn find_shipped() -> Result<Self, HearError> {
         let beside = env::current_exe()
             .ok()
             .and_then(|exe| Some(exe.parent()?.parent()?.join("share/bothhands/ears")));
@@ -56,7 +66,11 @@ impl ModelFolder {
         match looked.iter().find(|p| p.is_dir()) {
             Some(folder) => {
                 check_sums(folder, SHIPPED_SUMS)?;
-                Ok(Self { path: folder.clone(), shipped: true })
+                let mut second = folder.clone().into_os_string();
+                second.push(SECOND);
+                let second = PathBuf::from(second);
+                check_sums(&second, SECOND_SUMS)?;
+                Ok(Self { path: folder.clone(), shipped: true, second: Some(second) })
             }
             None => Err(HearError::NoModel { looked }),
         }
@@ -114,7 +128,13 @@ impl ModelFolder {
                 starts(&folder.join("ivector").join(name), 1)?;
             }
         }
-        Ok(Self { path: folder.into(), shipped: false })
+        Ok(Self { path: folder.into(), shipped: false, second: None })
+    }
+
+    /// The second network's folder: a shipped model has one, trained apart so that it errs differently.
+    #[must_use]
+    pub fn second(&self) -> Option<&Path> {
+        self.second.as_deref()
     }
 
     /// The folder.
@@ -123,7 +143,7 @@ impl ModelFolder {
         &self.path
     }
 
-    /// Whether this is the model that comes with the project, found by itself.
+    /// Whether this is the pair of networks that comes with the project, found by itself.
     #[must_use]
     pub fn is_shipped(&self) -> bool {
         self.shipped

@@ -2,6 +2,8 @@
 
 /// Opinion by the phrases that may be said; every sound becomes some of their words.
 pub const PHRASES: &str = "phrases";
+/// Opinion by the same phrases of another network, trained apart: it errs differently.
+pub const SECOND: &str = "second";
 /// Opinion by single words with `[unk]`, which takes what is none of them.
 pub const WORDS: &str = "words";
 /// What stands for a sound that is no word of the grammar.
@@ -49,7 +51,7 @@ impl Decoded {
 
 /// Turns sound into words, one stretch at a time.
 pub trait Recogniser: Send {
-    /// Which opinion this is ([`PHRASES`] or [`WORDS`]).
+    /// Which opinion this is ([`PHRASES`], [`SECOND`] or [`WORDS`]).
     fn name(&self) -> &'static str;
 
     /// Takes the next samples of the stretch (16 kHz mono).

@@ -26,7 +26,8 @@ use std::{
 pub const LOUDSPEAKER: &str = "loudspeaker.monitor";
 /// What can be recorded: what the microphone hears.
 pub const MICROPHONE: &str = "microphone";
-const FEED: &str = "microphone_feed";
+/// Where sound is played that the microphone is to hear.
+pub const FEED: &str = "microphone_feed";
 /// A device that nobody hears and that hears nothing: what is left while another one is pulled out.
 const SPARE: &str = "spare";
 /// Rate of recordings.

@@ -2,8 +2,8 @@
 
 use super::{
     AudioSource, AudioStream, HearError, RATE,
-    audio::{Got, Lost, tame},
-    resample::ToRate,
+    audio::{Got, Lost},
+    files,
 };
 use std::{
     path::{Path, PathBuf},
@@ -49,16 +49,7 @@ pub fn read(file: &Path) -> Result<Vec<f32>, HearError> {
         }
     };
     let samples = samples.map_err(|e| fault(format!("{e} (cut short?)")))?;
-    let channels = usize::from(spec.channels.max(1));
-    #[expect(clippy::cast_precision_loss, reason = "a count of channels")]
-    let mono: Vec<f32> =
-        samples.chunks_exact(channels).map(|c| tame(c.iter().sum::<f32>() / channels as f32)).collect();
-    let mut to = ToRate::new(spec.sample_rate).map_err(fault)?;
-    let mut out = Vec::new();
-    to.push(&mono, &mut out);
-    to.finish(&mut out);
-    out.iter_mut().for_each(|s| *s = tame(*s));
-    Ok(out)
+    files::to_mono(&samples, usize::from(spec.channels), spec.sample_rate).map_err(fault)
 }
 
 impl AudioSource for WavSource {

@@ -11,12 +11,12 @@ pub use past::{PastError, Replayed, record, replay};
 pub use talk::Talking;
 
 use crate::{
-    grammar::{Context, Grammar},
+    grammar::Context,
     hear::{HearEvent, Levels},
     journal::{Entry, Journal, JournalError},
     keys::{self, Input},
     screen::{self, Listening, Screen},
-    session::{Action, End, Event, Outcome, Phase, Session, State},
+    session::{Action, End, Event, Outcome, Session, State},
     speak::{Voice, VoiceEvent, spoken_form},
 };
 use crossbeam_channel::{Receiver, never, select};
@@ -25,10 +25,6 @@ use std::time::{Duration, Instant};
 
 /// How often the time is looked at while nothing happens.
 const TICK: Duration = Duration::from_millis(100);
-/// Silence after which a confirmation has ended, in milliseconds.
-const PHRASE_ENDS: u32 = 300;
-/// Silence after which a reading or command has ended, in milliseconds.
-const NUMBER_ENDS: u32 = 450;
 /// How long the ears stay shut after the voice was stopped in the middle of a line, where it could be heard: the voice takes a
 /// moment to stop, and a wireless loudspeaker may be a fifth of a second late.
 const ECHO: Duration = Duration::from_millis(300);
@@ -39,8 +35,8 @@ const LAST_WORDS: Duration = Duration::from_secs(90);
 
 /// Ears, as far as the loop needs them.
 pub trait Ears {
-    /// Listens for what may be said now; speech has ended after `silence_ms` without sound.
-    fn listen_for(&mut self, grammar: &Grammar, context: &Context, silence_ms: u32);
+    /// Listens for what may be said now.
+    fn listen_for(&mut self, session: &Session, context: &Context);
     /// While muted nothing is heard: our own voice must not be taken for a reading.
     fn mute(&mut self, muted: bool);
     /// Levels and state now, where they are known.
@@ -179,10 +175,7 @@ impl Live {
         let Some(ears) = &mut self.ears else { return };
         let context = self.session.context(&self.state);
         if heard_for.as_ref() != Some(&context) {
-            // A confirmation is whole when it ends; within a number people pause.
-            let silence_ms =
-                if matches!(self.state.phase, Phase::Gate(_)) { PHRASE_ENDS } else { NUMBER_ENDS };
-            ears.listen_for(&self.session.grammar, &context, silence_ms);
+            ears.listen_for(&self.session, &context);
             *heard_for = Some(context);
         }
     }

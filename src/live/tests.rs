@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::{
+    grammar::Grammar,
     journal::{FORMAT, Header},
     profile,
     screen::Plain,
@@ -21,7 +22,7 @@ struct Noted {
 }
 
 impl Ears for Noted {
-    fn listen_for(&mut self, _: &Grammar, _: &Context, _: u32) {}
+    fn listen_for(&mut self, _: &Session, _: &Context) {}
 
     fn mute(&mut self, muted: bool) {
         self.shut.store(muted, Ordering::SeqCst);

@@ -57,11 +57,18 @@ impl Shown {
     }
 
     fn hear(&mut self, words: &[&str], outcome: Outcome) {
-        let opinion = |words: &&str| Opinion { by: "phrases".into(), words: (*words).into(), margin: None };
+        let opinion = |words: &&str| Opinion {
+            by: "phrases".into(),
+            words: (*words).into(),
+            margin: None,
+            support: None,
+        };
         self.event(&Event::Heard(Hearing {
             clip: None,
             opinions: words.iter().map(opinion).collect(),
             outcome,
+            doubt: None,
+            continues: false,
             length_ms: 900,
             level_dbfs: -20.0,
             room_dbfs: -60.0,

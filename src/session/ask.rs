@@ -5,8 +5,8 @@ use super::{
     state::{Origin, State},
 };
 use crate::{
-    grammar::{Form, Spoken, SpokenNumber, Utterance},
-    profile::Range,
+    grammar::{Command, Context, Follow, Form, Grammar, Spoken, SpokenNumber, Utterance},
+    profile::{Meter, Range},
     quantity::{Decimal, Prefix, Reading, Shown, Unit},
 };
 use jiff::Timestamp;
@@ -132,6 +132,29 @@ impl Session {
         }
     }
 
+    /// A yes or no that is not sure ("no, or zero?") while a question is open: the question stands and is put again, and the same answer a second
+    /// time counts. Tells whether it was that.
+    pub(super) fn doubtful_answer(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        candidates: &[Utterance],
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) -> bool {
+        let is_answer = |one: &&Utterance| matches!(one, Utterance::Command(Command::Yes | Command::No));
+        let Some(answer) = candidates.iter().find(is_answer) else { return false };
+        let Some(ask) = &mut state.ask else { return false };
+        if ask.doubted.as_ref() == Some(answer) {
+            self.input(state, at, answer, origin, out);
+        } else {
+            ask.doubted = Some(answer.clone());
+            let question = self.question(&ask.candidates, ask.times);
+            say(out, Kind::Question, format!("{question} Yes or no?"));
+        }
+        true
+    }
+
     /// Nothing that may be said was heard. Said once, then the keys are offered, then silence: noise must not nag.
     pub(super) fn missed(&self, state: &mut State, out: &mut Vec<Action>) {
         state.misses = state.misses.saturating_add(1);
@@ -142,6 +165,39 @@ impl Session {
         };
         say(out, Kind::Question, text.to_owned());
     }
+}
+
+/// What can follow after these words: nothing behind the last place that the meter's display shows, else as the words alone tell.
+#[must_use]
+pub fn follow(
+    grammar: &Grammar,
+    meter: &Meter,
+    words: &str,
+    meant: Option<&Utterance>,
+    context: &Context,
+) -> Follow {
+    let spoken = match meant {
+        Some(Utterance::Reading(spoken)) => Some(spoken),
+        Some(Utterance::Command(Command::Wrong(Some(spoken)))) => Some(spoken),
+        Some(Utterance::Command(Command::Change { reading, .. })) => reading.as_ref(),
+        _ => None,
+    };
+    match spoken {
+        Some(Spoken::Number(number)) if fills_display(meter, number) => Follow::Nothing,
+        _ => grammar.follow(words, meant, context),
+    }
+}
+
+/// Whether a number has all the places behind its point that the display shows.
+fn fills_display(meter: &Meter, number: &SpokenNumber) -> bool {
+    let prefix = number.prefix.unwrap_or(Prefix::One);
+    let ohms = Shown { number: number.number, prefix, unit: Unit::Ohm }.value();
+    let range = meter.ranges.iter().find(|range| range.unit == Unit::Ohm && ohms <= range.full_scale);
+    number.form == Form::Pointed
+        && number.unit.is_none_or(|unit| unit == Unit::Ohm)
+        && range
+            .map(|range| places(range, prefix))
+            .is_some_and(|places| places > 0 && number.number.places() >= places)
 }
 
 /// What was asked about and is now meant again. "One five" in answer to "1.5, or 15.0?" settles nothing: both are meant again.

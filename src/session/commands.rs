@@ -94,6 +94,10 @@ impl Session {
                         state.ask = None;
                         self.command(state, at, &command, &ask.origin, out);
                     }
+                    Utterance::Entry(_) => {
+                        state.ask = None;
+                        self.prompt_again(state, "", out);
+                    }
                     Utterance::Phrase(phrase) => {
                         state.ask = None;
                         self.phrase(state, at, &phrase, &ask.origin, out);
@@ -286,7 +290,7 @@ impl Session {
         let candidates = vec![Utterance::Command(command)];
         let question = format!("{before}{}", self.question(&candidates, 1));
         let origin = Origin::Keys(String::new());
-        state.ask = Some(super::state::Ask { candidates, times: 1, origin });
+        state.ask = Some(super::state::Ask { candidates, times: 1, origin, doubted: None });
         say(out, Kind::Question, question);
     }
 

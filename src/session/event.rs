@@ -32,6 +32,12 @@ pub struct Hearing {
     pub opinions: Vec<Opinion>,
     /// What came of it.
     pub outcome: Outcome,
+    /// How likely the first candidate is wrong, 0 to 1, judged by the sound alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<f32>,
+    /// Whether it is the value heard just before with more to it: it replaces that one.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub continues: bool,
     /// Length of the stretch in milliseconds.
     pub length_ms: u32,
     /// Level of the loudest part in decibels against full scale.
@@ -52,6 +58,9 @@ pub struct Opinion {
     pub words: String,
     /// Margin between the best and the second best hypothesis, where it is known. No probability.
     pub margin: Option<f32>,
+    /// How far it puts the first candidate ahead of every other meaning; below 0 where it prefers another one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub support: Option<f32>,
 }
 
 /// What came of a stretch of sound.

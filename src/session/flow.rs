@@ -5,7 +5,7 @@ use super::{
     state::{Ask, Correction, Given, Input, Origin, Phase, Purpose, State, Taken, Task},
 };
 use crate::{
-    grammar::{Command, Context, Grammar, Spoken, Utterance},
+    grammar::{Command, Context, Follow, Grammar, Spoken, Utterance},
     profile::{Meter, Profile},
     quantity::Reading,
     verdict::{self, CheckAction, Contact, Judgement, Station},
@@ -111,7 +111,12 @@ impl Session {
                 let origin = Origin::Voice(hearing.clone());
                 match &hearing.outcome {
                     Outcome::NoSpeech => {}
+                    Outcome::Understood(Utterance::Reading(spoken)) if hearing.continues => {
+                        self.continued(state, at, *spoken, &origin, &mut out);
+                    }
                     Outcome::Understood(utterance) => self.input(state, at, utterance, &origin, &mut out),
+                    Outcome::Doubtful(candidates)
+                        if self.doubtful_answer(state, at, candidates, &origin, &mut out) => {}
                     _ if state.paused => {}
                     Outcome::Doubtful(candidates) => match again(state, candidates) {
                         // Asked about, and meant again now: said twice is settled.
@@ -164,7 +169,7 @@ impl Session {
     }
 
     /// Takes an utterance that was understood.
-    fn input(
+    pub(super) fn input(
         &self,
         state: &mut State,
         at: Timestamp,
@@ -190,7 +195,33 @@ impl Session {
             Utterance::Command(command) => self.command(state, at, command, origin, out),
             Utterance::Phrase(phrase) => self.phrase(state, at, phrase, origin, out),
             Utterance::Reading(spoken) => self.spoken(state, at, *spoken, origin, out),
+            // Nobody is asked for a serial number here.
+            Utterance::Entry(_) => {
+                let prompt = self.prompt(state);
+                say(out, Kind::Prompt, prompt);
+            }
         }
+    }
+
+    /// What was heard just before went on ("one" ... "point five"): where it was taken as a reading, the whole replaces it.
+    fn continued(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        spoken: Spoken,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        let taken = state.ask.is_none() && matches!(state.last_input, Some(Input::Reading(_)));
+        let utterance =
+            if taken { Utterance::Command(Command::Wrong(Some(spoken))) } else { Utterance::Reading(spoken) };
+        self.input(state, at, &utterance, origin, out);
+    }
+
+    /// What can follow after these words where the session stands: nothing behind the last place that the display shows.
+    #[must_use]
+    pub fn follow(&self, words: &str, meant: Option<&Utterance>, context: &Context) -> Follow {
+        super::ask::follow(&self.grammar, &self.meter, words, meant, context)
     }
 
     /// Takes a reading or number where the session stands.
@@ -347,7 +378,7 @@ impl Session {
     ) {
         let times = state.ask.as_ref().map_or(0, |ask| ask.times).saturating_add(1);
         let question = self.question(&candidates, times);
-        state.ask = Some(Ask { candidates, times, origin });
+        state.ask = Some(Ask { candidates, times, origin, doubted: None });
         say(out, Kind::Question, question);
     }
 }

@@ -24,6 +24,7 @@ mod state;
 #[cfg(test)]
 mod tests;
 
+pub use ask::follow;
 pub use event::*;
 pub use flow::{Action, End, Kind, Session, VoiceChange};
 pub use state::{

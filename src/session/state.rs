@@ -135,6 +135,8 @@ pub struct Ask {
     pub times: u8,
     /// How the doubtful input came in.
     pub origin: Origin,
+    /// A yes or no that was heard in answer and was not sure.
+    pub doubted: Option<Utterance>,
 }
 
 /// What "wrong" takes back.

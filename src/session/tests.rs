@@ -60,6 +60,8 @@ impl Dialogue {
             clip: None,
             opinions: Vec::new(),
             outcome,
+            doubt: None,
+            continues: false,
             length_ms: 900,
             level_dbfs: -20.0,
             room_dbfs: -60.0,
@@ -253,6 +255,19 @@ fn doubt_asks_one_short_question() {
     assert_eq!(dialogue.doubtful(&["five point three eight five"]), "Five point three eight five?");
     assert_eq!(dialogue.said("no"), "Say it again. Pin 3, coil C.");
     assert_eq!(dialogue.standing().len(), 2);
+}
+
+#[test]
+fn an_answer_that_is_not_sure_leaves_its_question_open() {
+    let mut dialogue = Dialogue::prepared();
+    dialogue.said("five point three eight five");
+    dialogue.said("stop");
+    assert_eq!(dialogue.doubtful(&["no"]), "Stop now, to go on another time? Yes or no?");
+    assert!(dialogue.doubtful(&["no", "zero"]).starts_with("Say it again. Pin 2"));
+    dialogue.said("pause");
+    dialogue.said("stop");
+    dialogue.doubtful(&["yes"]);
+    assert_eq!(dialogue.doubtful(&["yes"]), "Stopped. It can be resumed.");
 }
 
 #[test]

@@ -4,7 +4,7 @@
 use bothhands::{
     grammar::{Context, Grammar},
     hear::{
-        self, HearEvent, Listener, Model, ModelFolder, Parse,
+        self, Follows, HearEvent, Listener, Model, ModelFolder, Parse,
         accept::Caution,
         audio::{ScriptedSource, Step},
         gate::GateSettings,
@@ -70,6 +70,13 @@ pub fn parse() -> Parse {
     Arc::new(move |words| grammar.parse(words, &context))
 }
 
+/// What can follow, as far as the words alone tell.
+pub fn follows() -> Follows {
+    let grammar = Grammar::builtin("en").unwrap();
+    let context = Context::default();
+    Arc::new(move |words, meant| grammar.follow(words, meant, &context))
+}
+
 pub fn phrases() -> Vec<String> {
     Grammar::builtin("en").unwrap().phrases(&Context::default())
 }
@@ -98,6 +105,7 @@ pub fn events_with(
         phrases,
         words,
         parse: parse(),
+        follows: follows(),
         clips: None,
         gate: GateSettings::default(),
         caution: Caution::default(),

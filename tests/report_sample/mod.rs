@@ -35,7 +35,12 @@ fn at(seconds: i64) -> Timestamp {
 }
 
 fn spoken(words: &str, clip: u32) -> Intake {
-    let opinion = |by: &str| Opinion { by: by.to_owned(), words: words.to_owned(), margin: Some(0.31) };
+    let opinion = |by: &str| Opinion {
+        by: by.to_owned(),
+        words: words.to_owned(),
+        margin: Some(0.31),
+        support: Some(0.31),
+    };
     Intake {
         way: Way::Voice,
         typed: None,

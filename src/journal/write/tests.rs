@@ -110,6 +110,8 @@ fn a_level_that_is_no_number_is_refused_before_it_is_written() {
         clip: None,
         opinions: Vec::new(),
         outcome: Outcome::NoSpeech,
+        doubt: None,
+        continues: false,
         length_ms: 100,
         level_dbfs: f32::NEG_INFINITY,
         room_dbfs: -60.0,
