@@ -1,7 +1,7 @@
-//! Owns `card`: what may be said and typed, on one page.
+//! Owns `card`: what may be said on one page, what may be typed and pressed on another.
 
 use super::common;
-use crate::{grammar::Context, keys};
+use crate::{grammar::Context, keys, settings};
 use clap::Args as ClapArgs;
 use std::process::ExitCode;
 
@@ -12,6 +12,9 @@ pub struct Args {
     /// With the phrases and pins of this profile (name or file)
     #[arg(long, short, value_name = "NAME|FILE")]
     profile: Option<String>,
+    /// Only the keypad, the signs that are typed, and the pedal of the settings
+    #[arg(long)]
+    keys: bool,
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
@@ -20,6 +23,18 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         Some(name) => Context::of_profile(&crate::profile::find(name)?.value),
         None => Context::default(),
     };
-    out!("{}\n{}", grammar.card(&context), keys::card());
+    let pedal = match settings::place() {
+        Some(path) => settings::read(&path)?.and_then(|layer| layer.pedal),
+        None => None,
+    };
+    let pedal = pedal.map_or_else(
+        || "Foot pedal\n  none in the settings; bothhands settings --write has one to copy\n".to_owned(),
+        |pedal| format!("Foot pedal\n{}", pedal.card()),
+    );
+    if args.keys {
+        out!("{}\n{}\n{pedal}", keys::KEYPAD, keys::card());
+    } else {
+        out!("{}\n{}\n{}\n{pedal}", grammar.card(&context), keys::KEYPAD, keys::card());
+    }
     Ok(ExitCode::SUCCESS)
 }

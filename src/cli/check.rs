@@ -64,6 +64,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     }
     if all || args.what == Some(What::Devices) {
         tell("microphone".into(), check_microphone());
+        tell("loudspeakers".into(), check_loudspeakers());
         tell("voice".into(), check_voice());
     }
     Ok(if bad == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
@@ -128,6 +129,13 @@ fn check_microphone() -> miette::Result<String> {
 }
 
 #[cfg(feature = "voice")]
+fn check_loudspeakers() -> miette::Result<String> {
+    let names = crate::speak::loudspeakers()?.into_iter();
+    let names = names.map(|(name, taken)| if taken { format!("{name} (taken)") } else { name });
+    Ok(names.collect::<Vec<_>>().join(", "))
+}
+
+#[cfg(feature = "voice")]
 fn check_voice() -> miette::Result<String> {
     crate::speak::SystemVoice::start(0.0, None).map_err(|error| miette::miette!("{error}"))?;
     Ok("speaks".into())
@@ -140,6 +148,11 @@ fn check_model(_: Option<PathBuf>) -> miette::Result<String> {
 
 #[cfg(not(feature = "voice"))]
 fn check_microphone() -> miette::Result<String> {
+    Ok("not part of this build".into())
+}
+
+#[cfg(not(feature = "voice"))]
+fn check_loudspeakers() -> miette::Result<String> {
     Ok("not part of this build".into())
 }
 

@@ -9,8 +9,8 @@ use crate::{
     live::{self, Ears, Live},
     report,
     screen::{self, Full, Look, Plain, Screen},
-    session::{End, Session, State},
-    settings::{self, Layer, Scale, Settings, Talk},
+    session::{End, Prompts, Session, State},
+    settings::{self, Layer, Origin, Scale, Settings, Talk},
     speak::{Silent, Voice},
 };
 use clap::Args as ClapArgs;
@@ -51,9 +51,18 @@ pub(super) struct Devices {
     /// The microphone, by its name or a part of it
     #[arg(long, value_name = "NAME")]
     pub microphone: Option<String>,
+    /// The loudspeaker, by its name or a part of it: the voice is then played on it by bothhands itself
+    #[arg(long, value_name = "NAME")]
+    pub speaker: Option<String>,
     /// When the microphone listens: always, or while the talk key or the pedal is pressed
     #[arg(long, value_name = "WHEN")]
     pub talk: Option<Talk>,
+    /// How much is said
+    #[arg(long, value_name = "HOW")]
+    pub prompts: Option<Prompts>,
+    /// Seconds of silence after which it says once what it waits for; 0: never
+    #[arg(long, value_name = "SECONDS")]
+    pub reminder: Option<u16>,
     /// Pace of the voice, from -100 (slow) to 100 (fast)
     #[arg(long, value_name = "PACE", allow_negative_numbers = true, value_parser = scale)]
     pub pace: Option<Scale>,
@@ -83,6 +92,9 @@ impl Devices {
             silent: self.silent,
             headset: self.headset,
             microphone: self.microphone.clone(),
+            speaker: self.speaker.clone(),
+            prompts: self.prompts,
+            reminder: self.reminder,
             talk: self.talk,
             pace: self.pace,
             volume: self.volume,
@@ -140,7 +152,7 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
         let (voice, notice) = if settings.silent.value {
             (Box::<Silent>::default() as Box<dyn Voice>, None)
         } else {
-            system_voice(settings)
+            open_voice(settings)?
         };
         Ok(Opened { ears: Some(ears), voice, notice, keys })
     }
@@ -151,19 +163,22 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
     ))
 }
 
-/// The system's voice; where there is none, a silent one and what to tell about it.
+/// The voice: on the loudspeaker that is named, else the system's; where the system has none, a silent one and what to tell
+/// about it. A loudspeaker that is named and not there refuses.
 #[cfg(feature = "voice")]
-pub(super) fn system_voice(settings: &Settings) -> (Box<dyn Voice>, Option<String>) {
-    match crate::speak::SystemVoice::start(
-        f32::from(settings.pace.value.get()),
-        settings.volume.value.map(|volume| f32::from(volume.get())),
-    ) {
+pub(super) fn open_voice(settings: &Settings) -> miette::Result<(Box<dyn Voice>, Option<String>)> {
+    let pace = f32::from(settings.pace.value.get());
+    let volume = settings.volume.value.map(|volume| f32::from(volume.get()));
+    if let Some(name) = &settings.speaker.value {
+        return Ok((Box::new(crate::speak::PlayedVoice::start(name, pace, volume)?), None));
+    }
+    Ok(match crate::speak::SystemVoice::start(pace, volume) {
         Ok(voice) => (Box::new(voice), None),
         Err(error) => {
             let text = format!("There is no voice ({error}); the lines are shown only.");
             (Box::<Silent>::default(), Some(text))
         }
-    }
+    })
 }
 
 /// The pedal and the keypad of the settings, checked; they are looked for when the session begins.
@@ -173,7 +188,11 @@ fn pedals(settings: &Settings) -> miette::Result<Vec<(Box<dyn KeySource>, Role)>
     if let Some(pedal) = &settings.pedal.value {
         let checked = Pedal::new(pedal, &grammar()?, keys::key_code)
             .map_err(|what| miette::miette!("the pedal of the settings cannot be used: {what}"))?;
-        keys.push((Box::new(keys::Wanted::new(&pedal.device)), Role::Pedal(checked)));
+        let source: Box<dyn KeySource> = match pedal.device.strip_prefix(keys::PIPE) {
+            Some(path) => Box::new(keys::Pipe::new(path, keys::key_code)),
+            None => Box::new(keys::Wanted::new(&pedal.device)),
+        };
+        keys.push((source, Role::Pedal(checked)));
     }
     if let Some(keypad) = &settings.keypad.value {
         keys.push((Box::new(keys::Wanted::new(&keypad.device)), Role::Keypad(Editor::default())));
@@ -197,10 +216,14 @@ fn pedals(settings: &Settings) -> miette::Result<Vec<(Box<dyn KeySource>, Role)>
 pub(super) fn lead(
     settings: &Settings,
     session: Session,
-    state: State,
+    mut state: State,
     journal: Journal,
     opened: Opened,
 ) -> miette::Result<ExitCode> {
+    // A session that is gone on with keeps what was said in it, unless the settings say otherwise.
+    if settings.prompts.origin != Origin::Default {
+        state.prompts = settings.prompts.value;
+    }
     let path = journal.path().to_owned();
     let ears = match opened.ears {
         Some(ready) => Some(ready(&session, &state, &journal.clips())?),
@@ -222,6 +245,9 @@ pub(super) fn lead(
         headset: settings.headset.value,
         saying: live::Saying::default(),
         talking: live::Talking::new(settings.talk.value == Talk::Push),
+        reminder: Some(settings.reminder.value)
+            .filter(|seconds| *seconds > 0)
+            .map(|seconds| jiff::SignedDuration::from_secs(i64::from(seconds))),
     };
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);

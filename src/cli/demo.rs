@@ -8,7 +8,7 @@ use super::common;
 use crate::{
     hear::virtual_sound::{LOUDSPEAKER, MICROPHONE, Recording, VirtualSound},
     journal, profile,
-    simulate::{Scenario, SimulatedPart, Technician, waits},
+    simulate::{Scenario, SimulatedPart, Technician, pace, waits},
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, RecvTimeoutError, unbounded};
@@ -50,6 +50,8 @@ const UNHEARD: Duration = Duration::from_secs(4);
 const NO_REACTION: Duration = Duration::from_secs(8);
 /// Pace of the program's voice: brisk, so that the demo does not take for ever.
 const PACE: &str = "45";
+/// Signs of a reading of the demo ("5.347").
+const SIGNS: u32 = 5;
 /// How often it is said again before the technician gives up.
 const MOST_REPEATS: u32 = 4;
 
@@ -94,8 +96,14 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let mut child = program.stdout(Stdio::piped()).spawn().into_diagnostic()?;
     let lines = lines_of(child.stdout.take().ok_or_else(|| miette!("the program has no output"))?);
 
-    let mut conversation =
-        Conversation { sound: &sound, tracks: &tracks, scenario: &scenario, technician, spoken: Vec::new() };
+    let mut conversation = Conversation {
+        sound: &sound,
+        tracks: &tracks,
+        scenario: &scenario,
+        technician,
+        spoken: Vec::new(),
+        readings: None,
+    };
     let result = conversation.lead(&lines);
     let spoken = std::mem::take(&mut conversation.spoken);
     if result.is_err() {
@@ -104,6 +112,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     }
     let status = child.wait().into_diagnostic()?;
     print_waits(&tracks, &spoken);
+    print_pace(conversation.readings, scenario.probing_ms);
     if let Some(folder) = &args.record {
         std::fs::create_dir_all(folder).into_diagnostic()?;
         tracks.loudspeaker.save(&folder.join("loudspeaker.wav"))?;
@@ -145,6 +154,8 @@ struct Conversation<'a> {
     technician: Technician<'a>,
     /// From when to when each thing was played into the microphone, in milliseconds of its recording.
     spoken: Vec<Range<u64>>,
+    /// When the first circuit was asked for, how many were since, and when the last of them had its answer.
+    readings: Option<(Instant, u32, Instant)>,
 }
 
 impl Conversation<'_> {
@@ -161,7 +172,10 @@ impl Conversation<'_> {
                     let (who, text) = line.split_once(' ').unwrap_or((&line, ""));
                     let text = text.trim_start().split("  [").next().unwrap_or_default();
                     match who {
-                        "says" | "asks" => open = Some((text.to_owned(), self.shown_now())),
+                        "says" | "asks" => {
+                            self.count(text);
+                            open = Some((text.to_owned(), self.shown_now()));
+                        }
                         "result" => {
                             if headline.is_empty() {
                                 text.clone_into(&mut headline);
@@ -202,6 +216,19 @@ impl Conversation<'_> {
                 self.speak(&words)?;
                 waiting_since = Instant::now();
             }
+        }
+    }
+
+    /// Notes when a circuit is asked for.
+    fn count(&mut self, line: &str) {
+        let asked = line.contains("Pin ") && line.contains(", ") && !line.contains("Then say");
+        let now = Instant::now();
+        match &mut self.readings {
+            None if asked => self.readings = Some((now, 0, now)),
+            Some((_, count, last)) if asked || line.contains("Say finish") => {
+                (*count, *last) = (*count + 1, now)
+            }
+            _ => {}
         }
     }
 
@@ -246,6 +273,23 @@ impl Conversation<'_> {
 struct Shown {
     at: Instant,
     heard_ms: u64,
+}
+
+/// Readings a minute, as they were here, beside what a model says of typing and of pen and paper.
+fn print_pace(readings: Option<(Instant, u32, Instant)>, probing_ms: u64) {
+    let Some((from, count @ 1.., to)) = readings else { return };
+    let each = (to - from).as_secs_f64() / f64::from(count);
+    // The technician of the demo is quicker with the probes than anybody: the same time is taken for all ways.
+    let spoken = each - Duration::from_millis(probing_ms).as_secs_f64() + pace::PROBE_S;
+    let hand = pace::by_hand(SIGNS);
+    out!(
+        "Readings a minute, with {:.0} s for each move of a probe: by voice {:.1} (measured here, {count} answers with slips and \
+         repeats; {each:.1} s each), typed {:.1}, pen and paper {:.1} (keystroke-level model, see simulate/pace.rs).",
+        pace::PROBE_S,
+        pace::a_minute(spoken),
+        pace::a_minute(hand.typed),
+        pace::a_minute(hand.paper),
+    );
 }
 
 /// How fast the answers came.

@@ -86,7 +86,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let (voice, notice) = if settings.silent.value {
         (Box::<Silent>::default() as Box<dyn Voice>, None)
     } else {
-        common::system_voice(&settings)
+        common::open_voice(&settings)?
     };
     let (tap, source) = Tap::into(Box::new(microphone));
     let listener = Listener::start(config(model, &grammar, source))?;

@@ -344,6 +344,7 @@ fn pieces(phrase: &str, does: Does) -> Result<Vec<Piece>, String> {
     let fits = match does {
         Does::Change => pins == 1 && readings <= 1 && counts == 0,
         Does::WhatWas => pins == 1 && readings == 0 && counts == 0,
+        Does::WhereIs => pins <= 1 && readings == 0 && counts == 0,
         Does::Wrong => pins == 0 && readings <= 1 && counts == 0,
         Does::Back => pins == 0 && readings == 0 && counts <= 1,
         _ => pins + readings + counts == 0,

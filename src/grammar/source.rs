@@ -117,7 +117,7 @@ macro_rules! does {
 }
 does! {
     Next, Back, Repeat, Wrong, Change, Skip, Pause, Resume, Finish, Stop, Yes, No, Help, Status, Why, WhatWas, Worst,
-    Louder, Quieter, Faster, Slower,
+    WhereIs, Wake, TalkLess, TalkMore, KeepListening, PushToTalk, Louder, Quieter, Faster, Slower,
 }
 
 /// One fault of a grammar file.

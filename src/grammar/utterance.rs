@@ -116,6 +116,18 @@ pub enum Command {
     WhatWas(PinName),
     /// Which reading is the worst so far?
     Worst,
+    /// Where is that pin on the connector? None: the one that is waited for.
+    WhereIs(Option<PinName>),
+    /// Go on after a pause: words that nobody says by chance.
+    Wake,
+    /// Say no more than is needed from now on.
+    TalkLess,
+    /// Say more from now on: where the pin is, what a verdict means.
+    TalkMore,
+    /// The microphone is open from now on.
+    KeepListening,
+    /// The microphone listens only while the talk key or the pedal is pressed from now on.
+    PushToTalk,
     /// Speak louder.
     Louder,
     /// Speak more quietly.

@@ -8,6 +8,8 @@ mod device;
 mod editor;
 mod follow;
 mod pedal;
+#[cfg(unix)]
+mod pipe;
 pub mod press;
 #[cfg(test)]
 mod tests;
@@ -17,6 +19,8 @@ pub use device::{Wanted, code as key_code, key_name, names as device_names};
 pub use editor::Editor;
 pub use follow::{KeySource, KeyStream, follow};
 pub use pedal::{Hold, KeyEvent, KeypadSettings, Pedal, PedalSettings, Role, SwitchSettings};
+#[cfg(unix)]
+pub use pipe::{PIPE, Pipe};
 
 use crate::{
     grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
@@ -122,6 +126,27 @@ fn number(text: &str) -> Option<SpokenNumber> {
     let number: Decimal = digits.trim_end().replacen(',', ".", 1).parse().ok()?;
     Some(SpokenNumber { number, prefix, unit: None, form: Form::Pointed })
 }
+
+/// The numeric keypad as it lies on the bench, for the card. Enter ends what was typed; alone it says yes.
+pub const KEYPAD: &str = "\
+Numeric keypad
+  +---------+---------+---------+---------+
+  | Num     | /       | *       | -       |
+  |         | repeat  | over    | wrong:  |
+  |         | // back | range   | take    |
+  |         |         | ** un-  | back    |
+  |         |         | stable  | -- no   |
+  +---------+---------+---------+---------+
+  | 7         8         9       | +       |
+  | 4         5         6       | next    |
+  |   the number as it stands   | ++ skip |
+  +                             +---------+
+  | 1         2         3       | Enter   |
+  | 0                   . or ,  | takes   |
+  |                     point   | it; yes |
+  +-----------------------------+---------+
+  11, 22, 33 ... confirm a step of making safe: the number beside its phrase.
+";
 
 /// The signs as lines for the card.
 #[must_use]

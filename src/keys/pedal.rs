@@ -57,6 +57,22 @@ pub struct SwitchSettings {
     pub hold: Option<Hold>,
 }
 
+impl PedalSettings {
+    /// A line a press, for the card.
+    #[must_use]
+    pub fn card(&self) -> String {
+        let mut text = String::new();
+        for switch in &self.switches {
+            let presses = [("short", &switch.short), ("double", &switch.double), ("long", &switch.long)];
+            let presses = presses.iter().filter_map(|(how, line)| Some((*how, line.as_deref()?)));
+            for (how, line) in presses.chain(switch.hold.map(|Hold::Talk| ("held", "talk"))) {
+                text.push_str(&format!("  {:<12}{how:<8}{line}\n", switch.key));
+            }
+        }
+        text
+    }
+}
+
 /// In one line: the device and what its switches stand for.
 impl fmt::Display for PedalSettings {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -20,11 +20,16 @@ use crate::{
     speak::{Voice, VoiceEvent, spoken_form},
 };
 use crossbeam_channel::{Receiver, never, select};
-use jiff::Timestamp;
+use jiff::{SignedDuration, Timestamp};
 use std::time::{Duration, Instant};
 
 /// How often the time is looked at while nothing happens.
 const TICK: Duration = Duration::from_millis(100);
+/// How long the ears stay shut after the voice was stopped in the middle of a line, where it could be heard: the voice takes a
+/// moment to stop, and a wireless loudspeaker may be a fifth of a second late.
+const ECHO: Duration = Duration::from_millis(300);
+/// Said in the place of "like this" where the voice can go no further.
+const AT_LIMIT: &str = "That is as far as it goes.";
 /// How long the last lines may take to be spoken after the end.
 const LAST_WORDS: Duration = Duration::from_secs(90);
 
@@ -76,6 +81,8 @@ pub struct Live {
     pub saying: Saying,
     /// When the microphone is open.
     pub talking: Talking,
+    /// After how long without an input one reminder is given. None: never.
+    pub reminder: Option<SignedDuration>,
 }
 
 /// What is being said, as far as the loop has to know.
@@ -87,6 +94,10 @@ pub struct Saying {
     quiet_after: u64,
     /// Whether the ears are shut because the voice speaks.
     muted: bool,
+    /// Since when neither the voice nor the person was heard.
+    silent_since: Option<Timestamp>,
+    /// Until when they are shut because the voice was stopped.
+    echo_until: Option<Instant>,
     /// The lines since it was quiet last.
     lines: Vec<String>,
     /// Whether sound in the room cut them off: if it was no speech, they are said again.
@@ -129,8 +140,7 @@ impl Live {
                     }
                     Ok(Input::Ended) => None,
                     Ok(Input::Notice(text)) => {
-                        self.screen.notice(&text);
-                        self.speak(&text);
+                        self.announce(&text)?;
                         None
                     }
                     Err(_) if self.ears.is_none() => {
@@ -187,7 +197,8 @@ impl Live {
                 return Ok(None);
             }
             keys::SWITCH_TALK => {
-                self.switch_talk();
+                self.hush();
+                self.switch_talk(!self.talking.is_push())?;
                 return Ok(None);
             }
             _ => {}
@@ -210,22 +221,26 @@ impl Live {
         self.set_ears();
     }
 
-    fn switch_talk(&mut self) {
-        let text = match (self.ears.is_some(), self.talking.switch()) {
+    fn switch_talk(&mut self, push: bool) -> Result<(), LiveError> {
+        self.talking = Talking::new(push);
+        let text = match (self.ears.is_some(), push) {
             (false, _) => "There is no microphone: keys alone.",
             (true, true) => "The microphone listens while the talk key or the pedal is pressed.",
             (true, false) => "The microphone is open.",
         };
-        self.hush();
-        self.screen.notice(text);
-        self.speak(text);
+        self.announce(text)?;
         self.set_ears();
+        Ok(())
     }
 
     /// Opens or shuts the ears: they are shut while our own voice could be heard, and while nobody presses to talk.
     fn set_ears(&mut self) {
+        if self.saying.echo_until.is_some_and(|until| until <= Instant::now()) {
+            self.saying.echo_until = None;
+        }
         if let Some(ears) = &mut self.ears {
-            ears.mute(self.saying.muted || self.talking.is_shut());
+            let own_voice = self.saying.muted || self.saying.echo_until.is_some();
+            ears.mute(own_voice || self.talking.is_shut());
         }
     }
 
@@ -234,7 +249,10 @@ impl Live {
             HearEvent::Heard(heard) => {
                 let speech = heard.hearing.outcome != Outcome::NoSpeech;
                 if speech {
-                    self.talking.heard();
+                    // What is asked now may be answered without pressing again.
+                    if !matches!(heard.hearing.outcome, Outcome::Doubtful(_)) {
+                        self.talking.heard();
+                    }
                     self.set_ears();
                     self.hush();
                     self.saying.lines.clear();
@@ -260,12 +278,11 @@ impl Live {
             }
             HearEvent::SourceLost(text) => {
                 self.screen.notice(&text);
-                self.speak("The microphone is gone. Use the keys.");
+                self.announce("The microphone is gone. Use the keys.")?;
                 Ok(None)
             }
             HearEvent::SourceBack => {
-                self.screen.notice("The microphone is back.");
-                self.speak("The microphone is back.");
+                self.announce("The microphone is back.")?;
                 Ok(None)
             }
             HearEvent::SourceEnded => Err(LiveError::InputEnded),
@@ -275,7 +292,18 @@ impl Live {
     fn tick(&mut self) -> Result<Option<End>, LiveError> {
         self.talking.tick(Instant::now());
         self.set_ears();
-        if self.session.is_reminder_due(&self.state, Timestamp::now()) {
+        // Who is still being talked to, or is speaking, is not reminded: the silence counts.
+        let speaks = self.ears.as_ref().and_then(|ears| ears.levels()).is_some_and(|levels| levels.speech);
+        if speaks || !self.saying.lines.is_empty() {
+            self.saying.silent_since = None;
+            return Ok(None);
+        }
+        let since = *self.saying.silent_since.get_or_insert_with(Timestamp::now);
+        let now = Timestamp::now();
+        let due = |after| {
+            now.duration_since(since) >= after && self.session.is_reminder_due(&self.state, now, after)
+        };
+        if self.reminder.is_some_and(due) {
             return self.take(&Event::Tick);
         }
         Ok(None)
@@ -291,15 +319,20 @@ impl Live {
         let last = actions.iter().rposition(|action| matches!(action, Action::Say { .. }));
         let mut end = None;
         let mut said = Vec::new();
+        let mut push = None;
+        let mut limit = None;
         for (place, action) in actions.iter().enumerate() {
             match action {
                 Action::Say { text, kind } => {
+                    let text = limit.take().unwrap_or(text.as_str());
                     self.speak(text);
                     let aside = aside.as_deref().filter(|_| Some(place) == last);
                     self.screen.said(text, *kind, aside);
-                    said.push(text.clone());
+                    said.push(text.to_owned());
                 }
-                Action::Voice(change) => self.voice.change(*change),
+                Action::Voice(change) if self.voice.change(*change) => {}
+                Action::Voice(_) => limit = Some(AT_LIMIT),
+                Action::Microphone { push: pressed } => push = Some(*pressed),
                 Action::End(how) => end = Some(*how),
             }
         }
@@ -307,8 +340,19 @@ impl Live {
         for text in said {
             self.journal.append(Timestamp::now(), Entry::Spoken { text })?;
         }
+        if let Some(push) = push {
+            self.switch_talk(push)?;
+        }
         self.screen.stands(&self.session, &self.state);
         Ok(end)
+    }
+
+    /// Tells something about the devices, which is no part of the session.
+    fn announce(&mut self, text: &str) -> Result<(), LiveError> {
+        self.screen.notice(text);
+        self.speak(text);
+        self.journal.append(Timestamp::now(), Entry::Spoken { text: text.to_owned() })?;
+        Ok(())
     }
 
     fn speak(&mut self, text: &str) {
@@ -322,6 +366,9 @@ impl Live {
 
     fn hush(&mut self) {
         self.saying.last_order = self.voice.hush();
+        if self.saying.muted {
+            self.saying.echo_until = Some(Instant::now() + ECHO);
+        }
     }
 
     fn spoke(&mut self, event: VoiceEvent) {

@@ -70,9 +70,9 @@ impl Talking {
         }
     }
 
-    /// Changes between always open and pressed; tells whether it is pressed now.
-    pub fn switch(&mut self) -> bool {
-        *self = Self::new(!self.push);
+    /// Whether it opens only on being pressed.
+    #[must_use]
+    pub fn is_push(&self) -> bool {
         self.push
     }
 }
@@ -124,14 +124,5 @@ mod tests {
         talking.pedal(true, Instant::now());
         talking.heard();
         assert!(!talking.is_shut());
-    }
-
-    #[test]
-    fn switching_forgets_what_was_pressed() {
-        let mut talking = Talking::new(false);
-        talking.pedal(true, Instant::now());
-        assert!(talking.switch());
-        assert!(talking.is_shut());
-        assert!(!talking.switch());
     }
 }

@@ -68,6 +68,7 @@ fn live(push: bool, headset: bool, ears: bool) -> (Live, impl Fn() -> bool, temp
         headset,
         saying: Saying::default(),
         talking: Talking::new(push),
+        reminder: None,
     };
     (live, move || shut.load(Ordering::SeqCst), folder)
 }
@@ -123,6 +124,9 @@ fn without_a_headset_pressing_to_talk_stops_the_voice_first() {
     live.talk(|talking| talking.pedal(true, Instant::now()));
     assert!(shut(), "it may still sound");
     quiet(&mut live);
+    assert!(shut(), "what it said last may still be on its way");
+    live.saying.echo_until = Some(Instant::now());
+    live.set_ears();
     assert!(!shut());
     assert!(live.saying.lines.is_empty());
 }

@@ -132,6 +132,29 @@ impl Session {
         }
     }
 
+    /// A yes or no that is not sure ("no, or zero?") while a question is open: the question stands and is put again, and the same answer a second
+    /// time counts. Tells whether it was that.
+    pub(super) fn doubtful_answer(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        candidates: &[Utterance],
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) -> bool {
+        let is_answer = |one: &&Utterance| matches!(one, Utterance::Command(Command::Yes | Command::No));
+        let Some(answer) = candidates.iter().find(is_answer) else { return false };
+        let Some(ask) = &mut state.ask else { return false };
+        if ask.doubted.as_ref() == Some(answer) {
+            self.input(state, at, answer, origin, out);
+        } else {
+            ask.doubted = Some(answer.clone());
+            let question = self.question(&ask.candidates, ask.times);
+            say(out, Kind::Question, format!("{question} Yes or no?"));
+        }
+        true
+    }
+
     /// Nothing that may be said was heard. Said once, then the keys are offered, then silence: noise must not nag.
     pub(super) fn missed(&self, state: &mut State, out: &mut Vec<Action>) {
         state.misses = state.misses.saturating_add(1);

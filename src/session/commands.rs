@@ -2,7 +2,7 @@
 
 use super::{
     flow::{Action, End, Kind, Session, VoiceChange, say},
-    state::{Correction, Given, Input, Origin, Phase, State},
+    state::{Correction, Given, Input, Origin, Phase, Prompts, State},
 };
 use crate::{
     grammar::{Command, Spoken, Utterance},
@@ -10,7 +10,19 @@ use crate::{
 };
 use jiff::Timestamp;
 
+/// What is said when a pause begins, and to whoever types meanwhile.
+pub(super) const PAUSED: &str = "Paused. Say wake up to go on.";
+
 impl Session {
+    /// While paused only this is followed: going on, stopping, and the answer to "stop now?".
+    pub(super) fn followed_while_paused(&self, state: &State, utterance: &Utterance) -> bool {
+        match utterance {
+            Utterance::Command(Command::Resume | Command::Wake | Command::Stop) => true,
+            Utterance::Command(Command::Yes | Command::No) => state.ask.is_some(),
+            _ => false,
+        }
+    }
+
     pub(super) fn command(
         &self,
         state: &mut State,
@@ -34,9 +46,10 @@ impl Session {
             Command::Pause => {
                 state.paused = true;
                 state.ask = None;
-                say(out, Kind::Answer, "Paused. Say resume to go on.".to_owned());
+                say(out, Kind::Answer, PAUSED.to_owned());
             }
-            Command::Resume => {
+            Command::Resume | Command::Wake => {
+                state.ask = None;
                 let was = std::mem::take(&mut state.paused);
                 let prompt = self.prompt(state);
                 say(out, Kind::Prompt, format!("{}{prompt}", if was { "Going on. " } else { "" }));
@@ -52,6 +65,11 @@ impl Session {
             Command::Why => answer(out, self.why(state)),
             Command::WhatWas(pin) => answer(out, self.what_was(state, pin.as_str())),
             Command::Worst => answer(out, self.worst(state)),
+            Command::WhereIs(pin) => answer(out, self.where_is(state, pin.as_ref())),
+            Command::TalkLess => self.set_prompts(state, Prompts::Short, out),
+            Command::TalkMore => self.set_prompts(state, Prompts::Full, out),
+            Command::KeepListening => out.push(Action::Microphone { push: false }),
+            Command::PushToTalk => out.push(Action::Microphone { push: true }),
             Command::Louder => voice(out, VoiceChange::Louder),
             Command::Quieter => voice(out, VoiceChange::Quieter),
             Command::Faster => voice(out, VoiceChange::Faster),
@@ -104,8 +122,20 @@ impl Session {
         }
     }
 
+    fn set_prompts(&self, state: &mut State, prompts: Prompts, out: &mut Vec<Action>) {
+        state.prompts = prompts;
+        let text = match prompts {
+            Prompts::Short => "Short lines. ",
+            Prompts::Full => "Full lines. ",
+        };
+        self.prompt_again(state, text, out);
+    }
+
     fn no(&self, state: &mut State, out: &mut Vec<Action>) {
-        if state.ask.take().is_some() {
+        let asked = state.ask.take().is_some();
+        if asked && state.paused {
+            say(out, Kind::Answer, PAUSED.to_owned());
+        } else if asked {
             self.prompt_again(state, "Say it again. ", out);
         } else if matches!(state.last_input, Some(Input::Reading(_))) {
             say(out, Kind::Answer, "Say wrong to take the last one back.".to_owned());
@@ -268,7 +298,7 @@ impl Session {
         let candidates = vec![Utterance::Command(command)];
         let question = format!("{before}{}", self.question(&candidates, 1));
         let origin = Origin::Keys(String::new());
-        state.ask = Some(super::state::Ask { candidates, times: 1, origin });
+        state.ask = Some(super::state::Ask { candidates, times: 1, origin, doubted: None });
         say(out, Kind::Question, question);
     }
 

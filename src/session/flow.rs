@@ -15,8 +15,6 @@ use std::sync::Arc;
 
 /// How long safety answers, leads and temperature hold.
 const PREPARATION_HOLDS: SignedDuration = SignedDuration::from_mins(30);
-/// How long the session waits before it says once what it waits for.
-const REMINDER_AFTER: SignedDuration = SignedDuration::from_secs(60);
 /// How often one circuit is read again at the most, so that a session always ends.
 const MOST_RECHECKS: usize = 3;
 
@@ -32,6 +30,11 @@ pub enum Action {
     },
     /// Change how the voice speaks.
     Voice(VoiceChange),
+    /// The microphone is open (`false`), or listens while the talk key or the pedal is pressed.
+    Microphone {
+        /// Whether something has to be pressed.
+        push: bool,
+    },
     /// The session is over.
     End(End),
 }
@@ -96,7 +99,7 @@ impl Session {
                 state.last_activity = Some(at);
                 self.start(state, &mut out);
             }
-            Event::Tick => self.tick(state, at, &mut out),
+            Event::Tick => self.tick(state, &mut out),
             Event::Keyed { text, utterance: Some(utterance) } => {
                 self.input(state, at, utterance, &Origin::Keys(text.clone()), &mut out);
             }
@@ -112,6 +115,8 @@ impl Session {
                         self.continued(state, at, *spoken, &origin, &mut out);
                     }
                     Outcome::Understood(utterance) => self.input(state, at, utterance, &origin, &mut out),
+                    Outcome::Doubtful(candidates)
+                        if self.doubtful_answer(state, at, candidates, &origin, &mut out) => {}
                     _ if state.paused => {}
                     Outcome::Doubtful(candidates) => match again(state, candidates) {
                         // Asked about, and meant again now: said twice is settled.
@@ -148,15 +153,15 @@ impl Session {
         context
     }
 
-    /// Whether the person has kept silent for so long that one reminder is due: then [`Event::Tick`] says it.
+    /// Whether the person has kept silent for so long that one reminder is due: then [`Event::Tick`] says it. Once; after
+    /// that the session waits.
     #[must_use]
-    pub fn is_reminder_due(&self, state: &State, at: Timestamp) -> bool {
-        let waited = state.last_activity.is_some_and(|last| at.duration_since(last) >= REMINDER_AFTER);
-        waited && !state.reminded && !state.paused && state.phase != Phase::Ended
+    pub fn is_reminder_due(&self, state: &State, at: Timestamp, after: SignedDuration) -> bool {
+        state.last_activity.is_some_and(|last| at.duration_since(last) >= after) && may_remind(state)
     }
 
-    fn tick(&self, state: &mut State, at: Timestamp, out: &mut Vec<Action>) {
-        if self.is_reminder_due(state, at) {
+    fn tick(&self, state: &mut State, out: &mut Vec<Action>) {
+        if may_remind(state) {
             state.reminded = true;
             let prompt = self.prompt(state);
             say(out, Kind::Prompt, format!("Still here. {prompt}"));
@@ -164,7 +169,7 @@ impl Session {
     }
 
     /// Takes an utterance that was understood.
-    fn input(
+    pub(super) fn input(
         &self,
         state: &mut State,
         at: Timestamp,
@@ -172,15 +177,20 @@ impl Session {
         origin: &Origin,
         out: &mut Vec<Action>,
     ) {
-        if state.paused && !matches!(utterance, Utterance::Command(Command::Resume | Command::Stop)) {
+        if state.paused && !self.followed_while_paused(state, utterance) {
             if let Origin::Keys(_) = origin {
-                say(out, Kind::Answer, "Paused. Say resume to go on.".into());
+                say(out, Kind::Answer, super::commands::PAUSED.into());
             }
             return;
         }
         state.last_activity = Some(at);
         state.reminded = false;
         state.misses = 0;
+        // What was asked about and is now said for certain is no question any more. Ending is asked, and said twice.
+        let ends = matches!(utterance, Utterance::Command(Command::Finish | Command::Stop));
+        if !ends && state.ask.as_ref().is_some_and(|ask| ask.candidates.contains(utterance)) {
+            state.ask = None;
+        }
         match utterance {
             Utterance::Command(command) => self.command(state, at, command, origin, out),
             Utterance::Phrase(phrase) => self.phrase(state, at, phrase, origin, out),
@@ -377,9 +387,14 @@ impl Session {
     ) {
         let times = state.ask.as_ref().map_or(0, |ask| ask.times).saturating_add(1);
         let question = self.question(&candidates, times);
-        state.ask = Some(Ask { candidates, times, origin });
+        state.ask = Some(Ask { candidates, times, origin, doubted: None });
         say(out, Kind::Question, question);
     }
+}
+
+/// Whether a reminder may be given at all.
+fn may_remind(state: &State) -> bool {
+    !state.reminded && !state.paused && !matches!(state.phase, Phase::New | Phase::Ended)
 }
 
 /// Puts a line on the list of what to do.

@@ -7,7 +7,7 @@ use super::{
 };
 use crate::{
     grammar::{Command, Utterance},
-    profile::Circuit,
+    profile::{Circuit, PinName, place_of},
     quantity::Reading,
     verdict::{Class, Contact, Finding, Judgement, Station},
 };
@@ -29,8 +29,14 @@ impl Session {
             Phase::Temperature => {
                 "Temperature of the part in degrees? Or say cold, warm, hot, or not sure.".to_owned()
             }
-            Phase::Leads => "Hold the probes together. What does the meter show?".to_owned(),
-            Phase::Reading(place) => self.task_prompt(state, place),
+            Phase::Leads => {
+                let prompt = "Hold the probes together. What does the meter show?";
+                self.fuller(state, prompt.to_owned(), || " Say it with its point, as it stands there.".into())
+            }
+            Phase::Reading(place) => {
+                let prompt = self.task_prompt(state, place);
+                self.fuller(state, prompt, || self.fuller_task(state, place))
+            }
             Phase::AllRead => "All read. Say finish for the conclusion.".to_owned(),
         }
     }
@@ -76,20 +82,31 @@ impl Session {
         let reading = short(&taken.reading);
         let judgement = self.judge(state);
         let task = &state.plan[place];
-        let word = judgement
+        let class = judgement
             .as_ref()
             .ok()
             .and_then(|judgement| judgement.finding(&self.circuit(task).id, task.station))
-            .map_or(Class::NotJudged.word(), |finding| finding.class.word());
+            .map_or(Class::NotJudged, |finding| finding.class);
+        let word = class.word();
         match taken.reading {
             Reading::NotTaken => "Left out.".to_owned(),
             _ if word.eq_ignore_ascii_case(&reading) => format!("{reading}."),
-            _ => format!("{reading}. {}.", capital(word)),
+            _ => {
+                let said = format!("{reading}. {}.", capital(word));
+                self.fuller(state, said, || format!(" {}", super::fuller::meaning(class)))
+            }
         }
     }
 
     pub(super) fn circuit(&self, task: &Task) -> &Circuit {
         &self.profile.circuits[task.circuit]
+    }
+
+    /// Where a pin is on the connector; without a pin, the one that is waited for.
+    pub(super) fn where_is(&self, state: &State, pin: Option<&PinName>) -> String {
+        let here = state.current().map(|task| &self.circuit(task).pin);
+        let Some(pin) = pin.or(here) else { return format!("No pin is asked for. {}", self.prompt(state)) };
+        format!("Pin {pin}: {}.", place_of(&self.profile, pin))
     }
 
     /// The question about candidates.

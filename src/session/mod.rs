@@ -20,6 +20,7 @@ mod codes;
 mod commands;
 pub mod event;
 mod flow;
+mod fuller;
 mod lines;
 mod prepare;
 mod state;
@@ -31,5 +32,6 @@ pub use ask::follow;
 pub use event::*;
 pub use flow::{Action, End, Kind, Session, VoiceChange};
 pub use state::{
-    Ask, Correction, Given, Input, Origin, Phase, Preparation, Purpose, SaidTemperature, State, Taken, Task,
+    Ask, Correction, Given, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidTemperature, State,
+    Taken, Task,
 };

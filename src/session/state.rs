@@ -155,6 +155,8 @@ pub struct Ask {
     pub times: u8,
     /// How the doubtful input came in.
     pub origin: Origin,
+    /// A yes or no that was heard in answer and was not sure.
+    pub doubted: Option<Utterance>,
 }
 
 /// What "wrong" takes back.
@@ -179,9 +181,22 @@ pub enum Input {
     },
 }
 
+/// How much is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Prompts {
+    /// No more than is needed: for daily use.
+    #[default]
+    Short,
+    /// Also where the pin is, what a verdict means, how to answer: to begin with.
+    Full,
+}
+
 /// The state of a session.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
+    /// How much is said. The rim sets it to begin with; it changes wording only.
+    pub prompts: Prompts,
     /// Where it stands.
     pub phase: Phase,
     /// Whether it is paused (only "resume" and keys are followed).
@@ -237,6 +252,7 @@ impl State {
             plan.extend(measured().next().map(|first| task(first, Purpose::FirstAgain)));
         }
         Self {
+            prompts: Prompts::default(),
             phase: Phase::New,
             paused: false,
             preparations: Vec::new(),

@@ -45,6 +45,7 @@ impl Dialogue {
             match action {
                 Action::Say { text, .. } => lines.push(text),
                 Action::Voice(change) => lines.push(format!("{change:?}")),
+                Action::Microphone { push } => lines.push(format!("push to talk {push}")),
                 Action::End(end) => self.end = Some(end),
             }
         }
@@ -259,6 +260,31 @@ fn doubt_asks_one_short_question() {
 }
 
 #[test]
+fn an_answer_that_is_not_sure_leaves_its_question_open() {
+    let mut dialogue = Dialogue::prepared();
+    dialogue.said("five point three eight five");
+    dialogue.said("stop");
+    assert_eq!(dialogue.doubtful(&["no"]), "Stop now, to go on another time? Yes or no?");
+    assert!(dialogue.doubtful(&["no", "zero"]).starts_with("Say it again. Pin 2"));
+    dialogue.said("pause");
+    dialogue.said("stop");
+    dialogue.doubtful(&["yes"]);
+    assert_eq!(dialogue.doubtful(&["yes"]), "Stopped. It can be resumed.");
+}
+
+#[test]
+fn a_question_that_was_answered_by_saying_it_again_is_closed() {
+    let mut dialogue = Dialogue::prepared();
+    dialogue.said("five point three eight five");
+    dialogue.said("five point four one five");
+    assert_eq!(dialogue.doubtful(&["what was pin one"]), "What was pin one?");
+    assert_eq!(dialogue.said("what was pin one"), "Pin 1, coil A: 5.385. In.");
+    // "Wrong" is meant for the reading, not for that question.
+    assert_eq!(dialogue.said("wrong five point three nine zero"), "5.390. In. Pin 3, coil C.");
+    assert_eq!(dialogue.standing(), ["1 5.385 Ω", "2 5.390 Ω"]);
+}
+
+#[test]
 fn a_temperature_that_was_confirmed_is_not_asked_as_a_reading() {
     let mut dialogue = Dialogue::new();
     dialogue.event(&Event::Started);
@@ -360,11 +386,50 @@ fn resuming_takes_safety_leads_and_temperature_anew() {
 #[test]
 fn a_pause_hears_nothing_but_resume() {
     let mut dialogue = Dialogue::prepared();
-    assert_eq!(dialogue.said("pause"), "Paused. Say resume to go on.");
+    assert_eq!(dialogue.said("pause"), "Paused. Say wake up to go on.");
     assert_eq!(dialogue.said("five point three eight five"), "");
     assert_eq!(dialogue.doubtful(&["five point three eight five"]), "");
     assert_eq!(dialogue.said("resume"), "Going on. Pin 1 to pin 16, coil A.");
     assert!(dialogue.standing().is_empty());
+    // Stopping is followed too, with the answer to its question.
+    dialogue.said("pause");
+    assert_eq!(dialogue.said("yes"), "");
+    assert_eq!(dialogue.said("stop"), "Stop now, to go on another time?");
+    assert_eq!(dialogue.said("no"), "Paused. Say wake up to go on.");
+    assert_eq!(dialogue.said("where is pin four"), "");
+    assert_eq!(dialogue.said("wake up"), "Going on. Pin 1 to pin 16, coil A.");
+    dialogue.said("pause");
+    dialogue.said("stop");
+    assert_eq!(dialogue.said("yes"), "Stopped. It can be resumed.");
+    assert_eq!(dialogue.end, Some(End::Left));
+}
+
+#[test]
+fn places_and_the_length_of_lines() {
+    let mut dialogue = Dialogue::prepared();
+    assert_eq!(dialogue.said("where is pin four"), "Pin 4: top row, fourth from the left.");
+    assert_eq!(dialogue.said("where is this pin"), "Pin 1: top row, at the left end.");
+    let full = dialogue.said("talk more");
+    let place = "Top row, at the left end. What does the meter show?";
+    assert_eq!(full, format!("Full lines. Pin 1 to pin 16, coil A. {place}"));
+    let full = dialogue.said("five point three eight five");
+    assert!(full.starts_with("5.385. In. That is well inside its window. Pin 2, coil B. Top row,"), "{full}");
+    assert_eq!(dialogue.said("talk less"), "Short lines. Pin 2, coil B.");
+    assert_eq!(dialogue.said("five point four one five"), "5.415. In. Pin 3, coil C.");
+}
+
+#[test]
+fn one_reminder_and_then_it_waits() {
+    let mut dialogue = Dialogue::prepared();
+    let after = SignedDuration::from_secs(60);
+    let later = dialogue.now.checked_add(SignedDuration::from_secs(61)).unwrap();
+    assert!(!dialogue.session.is_reminder_due(&dialogue.state, dialogue.now, after));
+    assert!(dialogue.session.is_reminder_due(&dialogue.state, later, after));
+    assert_eq!(dialogue.event(&Event::Tick), "Still here. Pin 1 to pin 16, coil A.");
+    assert!(!dialogue.session.is_reminder_due(&dialogue.state, later, after));
+    assert_eq!(dialogue.event(&Event::Tick), "");
+    dialogue.said("pause");
+    assert_eq!(dialogue.event(&Event::Tick), "");
 }
 
 #[test]

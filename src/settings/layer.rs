@@ -1,6 +1,9 @@
 //! Owns one layer of settings: what a file, the environment or a command line says, and what it leaves open.
 
-use crate::keys::{KeypadSettings, PedalSettings};
+use crate::{
+    keys::{KeypadSettings, PedalSettings},
+    session::Prompts,
+};
 use serde::{Deserialize, Serialize};
 use std::{ffi::OsString, path::PathBuf};
 
@@ -27,6 +30,12 @@ pub struct Layer {
     pub headset: Option<bool>,
     /// Name of the microphone, or a part of it.
     pub microphone: Option<String>,
+    /// Name of the loudspeaker, or a part of it.
+    pub speaker: Option<String>,
+    /// How much is said.
+    pub prompts: Option<Prompts>,
+    /// Seconds without an input after which one reminder is given; 0: never.
+    pub reminder: Option<u16>,
     /// When the microphone listens.
     pub talk: Option<Talk>,
     /// Pace of the voice.
@@ -65,6 +74,20 @@ pub enum Talk {
     Open,
     /// While the talk key or the pedal is pressed.
     Push,
+}
+
+impl clap::ValueEnum for Prompts {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[Self::Short, Self::Full]
+    }
+
+    fn to_possible_value(&self) -> Option<clap::builder::PossibleValue> {
+        Some(match self {
+            Self::Short => clap::builder::PossibleValue::new("short").help("No more than is needed"),
+            Self::Full => clap::builder::PossibleValue::new("full")
+                .help("Also where the pin is and what a verdict means"),
+        })
+    }
 }
 
 /// A place on the scale of the voice: -100 to 100.

@@ -11,11 +11,16 @@ mod tests;
 pub use file::{DEFAULT, SettingsError, VARIABLE, parse, place, read, write};
 pub use layer::{DATA, Layer, MODEL, NO_COLOUR, Scale, Talk};
 
-use crate::keys::{KeypadSettings, PedalSettings};
+use crate::{
+    keys::{KeypadSettings, PedalSettings},
+    session::Prompts,
+};
 use std::{fmt, path::PathBuf};
 
 /// Pace of the voice where none is set: the voice's own is slow for daily use. Common practice, no source.
 const PACE: Scale = Scale::new(20).expect("within the scale");
+/// Seconds without an input after which a reminder is given. Common practice, no source.
+const REMINDER: u16 = 60;
 
 /// Where a setting comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,8 +70,14 @@ pub struct Settings {
     pub headset: Setting<bool>,
     /// Name of the microphone, or a part of it. None: the system's.
     pub microphone: Setting<Option<String>>,
+    /// Name of the loudspeaker, or a part of it. None: where the system's voice speaks.
+    pub speaker: Setting<Option<String>>,
     /// When the microphone listens.
     pub talk: Setting<Talk>,
+    /// How much is said.
+    pub prompts: Setting<Prompts>,
+    /// Seconds without an input after which one reminder is given; 0: never.
+    pub reminder: Setting<u16>,
     /// Pace of the voice.
     pub pace: Setting<Scale>,
     /// Loudness of the voice. None: its own.
@@ -94,7 +105,10 @@ impl Settings {
             silent: pick(&layers, |layer| layer.silent, false),
             headset: pick(&layers, |layer| layer.headset, false),
             microphone: pick(&layers, |layer| layer.microphone.clone().map(Some), None),
+            speaker: pick(&layers, |layer| layer.speaker.clone().map(Some), None),
             talk: pick(&layers, |layer| layer.talk, Talk::default()),
+            prompts: pick(&layers, |layer| layer.prompts, Prompts::default()),
+            reminder: pick(&layers, |layer| layer.reminder, REMINDER),
             pace: pick(&layers, |layer| layer.pace, PACE),
             volume: pick(&layers, |layer| layer.volume.map(Some), None),
             model: pick(&layers, |layer| layer.model.clone().map(Some), None),
@@ -125,10 +139,16 @@ impl Settings {
             line("silent", &self.silent, switch),
             line("headset", &self.headset, switch),
             line("microphone", &self.microphone, |name| name.clone().unwrap_or("(the system's)".into())),
+            line("speaker", &self.speaker, |name| name.clone().unwrap_or("(the system's voice)".into())),
             line("talk", &self.talk, |talk| match talk {
                 Talk::Open => "open".into(),
                 Talk::Push => "push".into(),
             }),
+            line("prompts", &self.prompts, |prompts| match prompts {
+                Prompts::Short => "short".into(),
+                Prompts::Full => "full".into(),
+            }),
+            line("reminder", &self.reminder, u16::to_string),
             line("pace", &self.pace, |pace| pace.get().to_string()),
             line("volume", &self.volume, |volume| {
                 volume.map_or("(the voice's own)".into(), |volume| volume.get().to_string())

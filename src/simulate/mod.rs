@@ -3,6 +3,7 @@
 //! It knows what a person would know: the line that was spoken last, and what the invented part reads. It does not
 //! see the session. Whatever it takes part in is stamped as simulated.
 
+pub mod pace;
 mod part;
 mod scenario;
 mod technician;

@@ -1,12 +1,23 @@
 //! Owns speech out: lines to a voice, interruptible, with every utterance bounded in time. It never decides what to say.
 //!
-//! [`Voice`] is the edge; the system's voice (feature `voice`), [`Silent`] and [`Recording`] stand behind it.
+//! [`Voice`] is the edge; the system's voice, the one played on a loudspeaker that was named (feature `voice`), [`Silent`] and
+//! [`Recording`] stand behind it.
 
 mod form;
+#[cfg(feature = "voice")]
+mod loudspeaker;
+#[cfg(feature = "voice")]
+mod played;
+mod scales;
 #[cfg(feature = "voice")]
 mod system;
 
 pub use form::spoken_form;
+#[cfg(feature = "voice")]
+pub use loudspeaker::{LoudspeakerError, loudspeakers};
+#[cfg(feature = "voice")]
+pub use played::PlayedVoice;
+pub use scales::Scales;
 #[cfg(feature = "voice")]
 pub use system::SystemVoice;
 
@@ -37,8 +48,8 @@ pub trait Voice: Send {
     fn say(&mut self, text: &str) -> u64;
     /// Stops at once and forgets what waits. Returns its number at once.
     fn hush(&mut self) -> u64;
-    /// Changes loudness or pace from the next line on.
-    fn change(&mut self, change: VoiceChange);
+    /// Changes loudness or pace from the next line on; false where it is at its limit already.
+    fn change(&mut self, change: VoiceChange) -> bool;
     /// What it tells. Every `say` or `hush` is followed by a [`VoiceEvent::Quiet`] in the end, whatever happens.
     fn events(&self) -> &Receiver<VoiceEvent>;
 }
@@ -70,7 +81,9 @@ impl Voice for Silent {
         self.orders
     }
 
-    fn change(&mut self, _: VoiceChange) {}
+    fn change(&mut self, _: VoiceChange) -> bool {
+        true
+    }
 
     fn events(&self) -> &Receiver<VoiceEvent> {
         &self.events
@@ -102,8 +115,8 @@ impl Voice for Recording {
         self.silent.hush()
     }
 
-    fn change(&mut self, change: VoiceChange) {
-        self.silent.change(change);
+    fn change(&mut self, change: VoiceChange) -> bool {
+        self.silent.change(change)
     }
 
     fn events(&self) -> &Receiver<VoiceEvent> {

@@ -3,7 +3,7 @@
 //! The speech daemon can die while it speaks (no callback comes then) or lose its sound server (begin comes, end never):
 //! every line has a time limit, after which the connection is made anew.
 
-use super::{Voice, VoiceEvent};
+use super::{Scales, Voice, VoiceEvent};
 use crate::session::VoiceChange;
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
 use std::{
@@ -19,13 +19,11 @@ const LIMIT_PER_LETTER: Duration = Duration::from_millis(160);
 const LIMIT_AT_LEAST: Duration = Duration::from_secs(4);
 /// How long the first connection may take.
 const CONNECT_WITHIN: Duration = Duration::from_secs(10);
-/// Steps of loudness and pace, on the scale of the system's voice (-100 to 100).
-const STEP: f32 = 20.0;
 
 enum Order {
     Say(u64, String),
     Hush(u64),
-    Change(VoiceChange),
+    Change(Scales),
     Ended,
     Began(Instant),
 }
@@ -36,6 +34,7 @@ pub struct SystemVoice {
     orders: Sender<Order>,
     events: Receiver<VoiceEvent>,
     number: u64,
+    scales: Scales,
 }
 
 impl SystemVoice {
@@ -74,7 +73,8 @@ impl SystemVoice {
         is_ready
             .recv_timeout(CONNECT_WITHIN)
             .map_err(|_| "the speech service does not answer".to_owned())??;
-        Ok(Self { orders, events, number: 0 })
+        let scales = Scales { pace, volume: volume.unwrap_or(100.0) };
+        Ok(Self { orders, events, number: 0, scales })
     }
 }
 
@@ -91,8 +91,12 @@ impl Voice for SystemVoice {
         self.number
     }
 
-    fn change(&mut self, change: VoiceChange) {
-        let _ = self.orders.send(Order::Change(change));
+    fn change(&mut self, change: VoiceChange) -> bool {
+        let changed = self.scales.change(change);
+        if changed {
+            let _ = self.orders.send(Order::Change(self.scales));
+        }
+        changed
     }
 
     fn events(&self) -> &Receiver<VoiceEvent> {
@@ -159,7 +163,7 @@ impl Speaker {
                     }
                     self.quiet();
                 }
-                Ok(Order::Change(change)) => self.change(change),
+                Ok(Order::Change(scales)) => self.change(scales),
                 Ok(Order::Began(at)) => self.send(VoiceEvent::Began(at)),
                 Ok(Order::Ended) if self.until.is_some() => self.next(),
                 Ok(Order::Ended) => {}
@@ -196,18 +200,10 @@ impl Speaker {
         }
     }
 
-    fn change(&mut self, change: VoiceChange) {
-        let volume = self.volume.unwrap_or(100.0);
-        match change {
-            VoiceChange::Faster => self.rate = (self.rate + STEP).min(100.0),
-            VoiceChange::Slower => self.rate = (self.rate - STEP).max(-100.0),
-            VoiceChange::Louder => self.volume = Some((volume + STEP).min(100.0)),
-            VoiceChange::Quieter => self.volume = Some((volume - STEP).max(-60.0)),
-        }
-        let done = self.tts.set_rate(self.rate).map(|_| ()).and_then(|()| match self.volume {
-            Some(volume) => self.tts.set_volume(volume).map(|_| ()),
-            None => Ok(()),
-        });
+    fn change(&mut self, scales: Scales) {
+        (self.rate, self.volume) = (scales.pace, Some(scales.volume));
+        let done = self.tts.set_rate(scales.pace).map(|_| ());
+        let done = done.and_then(|()| self.tts.set_volume(scales.volume).map(|_| ()));
         if let Err(error) = done {
             self.send(VoiceEvent::Trouble(format!("The voice cannot be changed: {error}")));
         }
