@@ -376,7 +376,8 @@ impl<'a> Stage<'a> {
             match quiet {
                 // What was cut off by a key may still end after the next line was shown.
                 Some(quiet) if length.saturating_sub(quiet) > from + LEAST_MS * said.len() as u64 => {
-                    if quiet >= QUIET_MS {
+                    let over = quiet >= QUIET_MS;
+                    if over {
                         self.shown = None;
                         self.segments.push(Segment { text: said, from, to: length });
                         return Ok(());
