@@ -30,7 +30,7 @@ impl Default for Caution {
     /// Half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses. Chosen beforehand, not
     /// by trying on test recordings.
     fn default() -> Self {
-        Self { least_lead: 1.5, most_doubt: 0.02 }
+        Self { least_lead: 1.5, most_doubt: 0.025 }
     }
 }
 
@@ -186,8 +186,13 @@ pub fn judge(
             count: heard(phrases),
         })
     });
+    // The single words may hear too little; where they are sure of another meaning, that is asked.
+    let opposed = by(SECOND).is_some()
+        && unknown == 0
+        && meaning(&words.words, parse).is_some_and(|other| Some(other) != first)
+        && lead(words, parse).is_none_or(|lead| lead >= caution.least_lead);
     let close = match doubt {
-        Some(doubt) => doubt > caution.most_doubt,
+        Some(doubt) => opposed || doubt > caution.most_doubt,
         None => [phrases, other].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead)),
     };
     if agree && whole && !close {
@@ -200,7 +205,8 @@ pub fn judge(
         .filter(|(_, behind)| *behind < caution.least_lead)
         .find_map(|(words, _)| meaning(words, parse).filter(|m| Some(m) != first.as_ref()));
     let mut candidates: Vec<Utterance> = Vec::new();
-    for candidate in [first, second, rival].into_iter().flatten() {
+    let third = meaning(&words.words, parse).filter(|_| opposed);
+    for candidate in [first, second, third, rival].into_iter().flatten() {
         if !candidates.contains(&candidate) && candidates.len() < 2 {
             candidates.push(candidate);
         }
@@ -354,7 +360,10 @@ mod tests {
         assert!(torn.doubt.unwrap() > sure.doubt.unwrap());
         let apart = three(said(), Decoded::of("one point nine"), "one point five");
         assert_eq!(apart.outcome, Outcome::Doubtful(vec![five.clone(), nine]));
-        // The single words are the gate against noise and foreign words.
+        // The single words count where they are sure of something else.
+        let other = three(said(), said(), "one point nine");
+        assert_eq!(other.outcome, Outcome::Doubtful(vec![five.clone(), number("1.9", Form::Pointed)]));
+        // They are the gate against noise and foreign words.
         assert_eq!(three(said(), said(), "").outcome, Outcome::NoSpeech);
         assert_eq!(three(said(), said(), "[unk]").outcome, Outcome::NotInGrammar);
         assert_eq!(three(said(), said(), "one [unk] five").outcome, Outcome::Doubtful(vec![five]));

@@ -118,6 +118,9 @@ pub struct Gate {
     before: VecDeque<[f32; FRAME]>,
     recent: VecDeque<bool>,
     room: f32,
+    /// Levels of the last tenths of a second while nobody spoke.
+    levels: VecDeque<f32>,
+    powers: VecDeque<f32>,
     frames: u64,
     voice: Option<f32>,
     level: f32,
@@ -138,6 +141,8 @@ struct Open {
     loudest: f32,
     /// Mean power of the last tenth of a second.
     lately: f32,
+    /// Level that the room's noise seldom exceeds, in decibels against full scale.
+    din: f32,
     room: f32,
     speech_frames: u32,
     silent_frames: u32,
@@ -152,8 +157,12 @@ const BEGIN_SCORE: f32 = 0.5;
 const CARRY_SCORE: f32 = 0.3;
 /// Frames whose mean is "the loudest part": about a tenth of a second.
 const LOUD_FRAMES: usize = 6;
-/// Speech this far above the room, in decibels, is speech in a quiet room.
-const QUIET_ROOM_DB: f32 = 30.0;
+/// The din is what this share of the last [`DIN_FRAMES`] is below: machines have loud and quiet moments.
+const DIN_SHARE: usize = 85;
+/// About a second and a half.
+const DIN_FRAMES: usize = 94;
+/// Speech rises above the din by at least this much, in decibels.
+const ABOVE_DIN_DB: f32 = 1.0;
 
 fn frames(ms: u32) -> u32 {
     ms.div_ceil(FRAME_MS)
@@ -178,6 +187,8 @@ impl Gate {
             before: VecDeque::new(),
             recent: VecDeque::new(),
             room: SILENCE_DBFS,
+            levels: VecDeque::new(),
+            powers: VecDeque::new(),
             frames: 0,
             voice: None,
             level: SILENCE_DBFS,
@@ -286,6 +297,9 @@ impl Gate {
             return Step::Quiet;
         }
         self.track_room(score);
+        if self.open.is_none() {
+            self.track_din(power);
+        }
         if self.wait_for_pause {
             self.pause_frames = if begins { 0 } else { self.pause_frames + 1 };
             self.wait_for_pause = self.pause_frames < frames(self.settings.hangover_ms);
@@ -313,6 +327,7 @@ impl Gate {
             powers: VecDeque::new(),
             loudest: 0.0,
             lately: 0.0,
+            din: self.din(),
             room: self.room,
             speech_frames: u32::try_from(speech).unwrap_or(0),
             silent_frames: 0,
@@ -375,6 +390,32 @@ impl Gate {
         }))
     }
 
+    /// Keeps what the din is told by.
+    fn track_din(&mut self, power: f32) {
+        self.powers.push_back(power);
+        while self.powers.len() > LOUD_FRAMES {
+            self.powers.pop_front();
+        }
+        #[expect(clippy::cast_precision_loss, reason = "at most 6")]
+        let mean = self.powers.iter().sum::<f32>() / self.powers.len() as f32;
+        self.levels.push_back(dbfs(mean));
+        while self.levels.len() > DIN_FRAMES {
+            self.levels.pop_front();
+        }
+    }
+
+    /// The level that noise in the room seldom exceeds. The last frames may be speech already.
+    fn din(&self) -> f32 {
+        let mut levels: Vec<f32> = self
+            .levels
+            .iter()
+            .take(self.levels.len().saturating_sub(ONSET_OF + LOUD_FRAMES))
+            .copied()
+            .collect();
+        levels.sort_by(f32::total_cmp);
+        levels.get(levels.len() * DIN_SHARE / 100).copied().unwrap_or(SILENCE_DBFS)
+    }
+
     /// The room's level falls fast and rises slowly, slower still under what sounds like speech, so that neither words
     /// nor pauses between them move it much, and a machine that starts to run is the room after some seconds.
     fn track_room(&mut self, score: f32) {
@@ -390,11 +431,9 @@ impl Gate {
 }
 
 impl Open {
-    /// In a noisy room what is nearer to the room than to the loudest speech is the room: a machine's rhythm must not keep the
-    /// stretch open. In a quiet one weak sounds count.
+    /// What does not rise above the din in the room is the din: a machine's rhythm must not keep the stretch open.
     fn stands_out(&self) -> bool {
-        let loudest = dbfs(self.loudest);
-        loudest - self.room >= QUIET_ROOM_DB || dbfs(self.lately) >= f32::midpoint(loudest, self.room)
+        dbfs(self.lately) >= self.din + ABOVE_DIN_DB
     }
 
     fn take(&mut self, frame: &[f32; FRAME], power: f32) {

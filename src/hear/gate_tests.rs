@@ -161,3 +161,18 @@ fn the_end_of_the_source_gives_out_what_is_going_on() {
     assert!(g.flush().unwrap().cuts.end);
     assert_eq!(g.flush(), None);
 }
+
+#[test]
+fn a_machine_in_rhythm_does_not_keep_speech_open_and_a_weak_ending_does() {
+    // A compressor: strokes at −30 dB that the score takes for half speech, quieter between them.
+    let noise: Vec<(u32, f32, f32)> = [(112, -30.0, 0.45), (96, -42.0, 0.35)].repeat(12);
+    let mut gate = gate();
+    assert_eq!(play(&mut gate, &noise).1, 0, "never enough to begin");
+    let (ended, began) = play(&mut gate, &[(480, -12.0, 0.9), (320, -26.0, 0.6)]);
+    assert_eq!((ended.len(), began), (0, 1));
+    let (ended, _) = play(&mut gate, &noise);
+    assert_eq!(ended.len(), 1, "the machine alone is silence");
+    assert!(!ended[0].cuts.any());
+    // The weak ending counts as speech: silence began after it.
+    assert!((784..=912).contains(&ended[0].speech_ms), "{}", ended[0].speech_ms);
+}

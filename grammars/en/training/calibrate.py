@@ -29,10 +29,11 @@ def features(stretch):
     by = {o["by"]: o for o in stretch["opinions"]}
     if any(o.get("support") is None for o in by.values()) or len(by) < 3:
         return None
-    unknown = "[unk]" in by["words"]["words"].split()
+    if "[unk]" in by["words"]["words"].split():
+        return None  # asked whatever the leads are
     words = len(by["phrases"]["words"].split())
     lead = [by[k]["support"] / WIDEST for k in ("phrases", "second", "words")]
-    return [1.0, *lead, float(unknown), min(words, 10) / 10]
+    return [1.0, *lead, min(words, 10) / 10]
 
 
 def fit(options):
@@ -47,7 +48,7 @@ def fit(options):
         w -= np.linalg.solve(x.T @ (x * (p * (1 - p))[:, None]) + ridge + 1e-9 * np.eye(len(w)), gradient)
     p = 1 / (1 + np.exp(-x @ w))
     print(f"{len(y)} stretches, {int(y.sum())} wrong")
-    print("constant, phrases, second, words, unknown, length:", ", ".join(f"{v:.2f}" for v in w))
+    print("constant, phrases, second, words, length:", ", ".join(f"{v:.2f}" for v in w))
     for limit in (0.003, 0.005, 0.01, 0.02, 0.03, 0.05):
         taken = p <= limit
         print(f"limit {limit}: taken {taken.mean():.3f}, wrong of all {y[taken].sum() / len(y):.4f}, wrong of taken {y[taken].mean() if taken.any() else 0:.4f}")
