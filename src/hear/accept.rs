@@ -96,6 +96,9 @@ pub fn lead(decoded: &Decoded, parse: &dyn Fn(&str) -> Option<Utterance>) -> Opt
 /// Beyond this an opinion's lead says no more: the shipped networks' lattices are no wider.
 const WIDEST: f32 = 3.0;
 
+/// A lead below this is next to none.
+const NEAR: f32 = 0.5;
+
 /// How far an opinion puts a meaning ahead of every other (decoder's measure): below 0 where it prefers another, between
 /// −[`WIDEST`] and [`WIDEST`].
 #[must_use]
@@ -149,11 +152,20 @@ pub fn may_continue(outcome: &Outcome) -> bool {
     }
 }
 
-/// Decides. `whole` is false where the beginning or the end of the sound is missing.
+/// The sound that the opinions are about.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sound {
+    /// Nothing of it is missing at its beginning, its end or in between.
+    pub whole: bool,
+    /// How far its loudest part is above the room, in decibels.
+    pub above_room_db: f32,
+}
+
+/// Decides.
 #[must_use]
 pub fn judge(
     opinions: &[(&'static str, Decoded)],
-    whole: bool,
+    sound: Sound,
     caution: Caution,
     parse: &dyn Fn(&str) -> Option<Utterance>,
 ) -> Judged {
@@ -184,6 +196,7 @@ pub fn judge(
             second: support(second, first, parse),
             words: support(words, first, parse),
             count: heard(phrases),
+            above_room_db: sound.above_room_db,
         })
     });
     // The single words may hear too little; where they are sure of another meaning, that is asked.
@@ -191,11 +204,13 @@ pub fn judge(
         && unknown == 0
         && meaning(&words.words, parse).is_some_and(|other| Some(other) != first)
         && lead(words, parse).is_none_or(|lead| lead >= caution.least_lead);
+    // Whatever the doubt: where both networks find another meaning nearly as good, it is asked.
+    let near = |d: &Decoded| lead(d, parse).is_some_and(|lead| lead < NEAR);
     let close = match doubt {
-        Some(doubt) => opposed || doubt > caution.most_doubt,
+        Some(doubt) => opposed || near(phrases) && near(other) || doubt > caution.most_doubt,
         None => [phrases, other].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead)),
     };
-    if agree && whole && !close {
+    if agree && sound.whole && !close {
         return Judged { outcome: first.map_or(Outcome::NotInGrammar, Outcome::Understood), doubt };
     }
     let rival = phrases
@@ -254,6 +269,8 @@ mod tests {
         Some(number(&text, if text.contains('.') { Form::Pointed } else { Form::Digits }))
     }
 
+    const CLEAR: Sound = Sound { whole: true, above_room_db: 40.0 };
+
     /// Two opinions of one network.
     fn two(phrases: Decoded, words: Decoded) -> Vec<(&'static str, Decoded)> {
         vec![(PHRASES, phrases), (WORDS, words)]
@@ -261,7 +278,7 @@ mod tests {
 
     fn judged(phrases: &str, words: &str) -> Outcome {
         let opinions = two(Decoded::of(phrases), Decoded::of(words));
-        judge(&opinions, true, Caution::default(), &parse).outcome
+        judge(&opinions, CLEAR, Caution::default(), &parse).outcome
     }
 
     #[test]
@@ -316,7 +333,7 @@ mod tests {
         let judged = |d: &Decoded| {
             judge(
                 &two(d.clone(), same.clone()),
-                true,
+                CLEAR,
                 Caution { least_lead: 1.0, ..Caution::default() },
                 &parse,
             )
@@ -338,7 +355,7 @@ mod tests {
     #[test]
     fn a_rival_in_the_second_opinion_is_asked_as_well() {
         let words = Decoded { words: "eight".into(), others: vec![("three".into(), 0.4)] };
-        let outcome = judge(&two(Decoded::of("eight"), words), true, Caution::default(), &parse).outcome;
+        let outcome = judge(&two(Decoded::of("eight"), words), CLEAR, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("8", Form::Digits), number("3", Form::Digits)]));
     }
 
@@ -346,7 +363,7 @@ mod tests {
     fn of_two_networks_both_must_agree_and_the_doubt_be_small() {
         let three = |phrases: Decoded, second: Decoded, words: &str| {
             let opinions = vec![(PHRASES, phrases), (SECOND, second), (WORDS, Decoded::of(words))];
-            judge(&opinions, true, Caution::default(), &parse)
+            judge(&opinions, CLEAR, Caution::default(), &parse)
         };
         let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
         let said = || Decoded::of("one point five");
@@ -372,7 +389,8 @@ mod tests {
     #[test]
     fn a_part_is_never_taken() {
         let d = Decoded::of("one point five");
-        let outcome = judge(&two(d.clone(), d), false, Caution::default(), &parse).outcome;
+        let outcome =
+            judge(&two(d.clone(), d), Sound { whole: false, ..CLEAR }, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("1.5", Form::Pointed)]));
     }
 

@@ -8,7 +8,7 @@
 
 use super::{
     HearError, Parse,
-    accept::{self, Caution, Judged},
+    accept::{self, Caution, Judged, Sound},
     audio::to_i16,
     clips::Clips,
     gate::{FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
@@ -263,7 +263,8 @@ impl Ear {
     fn try_end(&mut self) {
         let rest = to_i16(&self.gate.sound()[self.fed.min(self.gate.sound().len())..]);
         let opinions = self.finish(&rest);
-        let judged = self.judge(&opinions, !self.holes);
+        let sound = Sound { whole: !self.holes, above_room_db: self.gate.above_room_db() };
+        let judged = self.judge(&opinions, sound);
         let follow = self.follow(&opinions, &judged.outcome);
         if follow == Follow::Surely {
             self.gate.set_hangover(self.parts.waits.unfinished_ms);
@@ -294,8 +295,8 @@ impl Ear {
         decoded.into_iter().map(|(opinion, _)| opinion).collect()
     }
 
-    fn judge(&self, opinions: &Opinions, whole: bool) -> Judged {
-        accept::judge(opinions, whole, self.parts.caution, &*self.parts.parse)
+    fn judge(&self, opinions: &Opinions, sound: Sound) -> Judged {
+        accept::judge(opinions, sound, self.parts.caution, &*self.parts.parse)
     }
 
     fn follow(&self, opinions: &Opinions, outcome: &Outcome) -> Follow {
@@ -322,8 +323,10 @@ impl Ear {
                     self.finish(&rest)
                 }
             };
-            judged = self.judge(&opinions, whole);
-            if let Some((more, joined, sound)) = self.continued(&samples, &judged.outcome, whole) {
+            let above_room_db = stretch.level_dbfs - stretch.room_dbfs;
+            let sound = Sound { whole, above_room_db };
+            judged = self.judge(&opinions, sound);
+            if let Some((more, joined, sound)) = self.continued(&samples, &judged.outcome, sound) {
                 (opinions, judged, samples, continues) = (more, joined, sound, true);
             }
         } else {
@@ -386,17 +389,17 @@ impl Ear {
         &mut self,
         samples: &[f32],
         alone: &Outcome,
-        whole: bool,
+        sound: Sound,
     ) -> Option<(Opinions, Judged, Vec<f32>)> {
         let last = self.last.take()?;
         let pause = self.began_ms.saturating_sub(last.speech_ended_ms);
-        if !whole || pause > CONTINUES_MS || !accept::may_continue(alone) {
+        if !sound.whole || pause > CONTINUES_MS || !accept::may_continue(alone) {
             return None;
         }
         let mut both = last.samples;
         both.extend_from_slice(samples);
         let opinions = self.finish(&to_i16(&both));
-        let judged = self.judge(&opinions, true);
+        let judged = self.judge(&opinions, sound);
         accept::is_value(&judged.outcome).then_some((opinions, judged, both))
     }
 

@@ -35,7 +35,7 @@ const TALK: [(&str, &str, &str); 6] = [
 /// # Errors
 /// Where there is no synthetic voice.
 pub fn voice(words: &str, folder: &Path) -> Result<Vec<i16>, String> {
-    spoken("en-us", "165", words, folder)
+    spoken("en-us+f2", "155", words, folder)
 }
 
 fn spoken(voice: &str, pace: &str, words: &str, folder: &Path) -> Result<Vec<i16>, String> {

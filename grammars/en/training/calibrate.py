@@ -33,7 +33,8 @@ def features(stretch):
         return None  # asked whatever the leads are
     words = len(by["phrases"]["words"].split())
     lead = [by[k]["support"] / WIDEST for k in ("phrases", "second", "words")]
-    return [1.0, *lead, min(words, 10) / 10]
+    above = stretch["level_dbfs"] - stretch["room_dbfs"]
+    return [1.0, *lead, min(words, 10) / 10, min(max(above, 0), 40) / 40]
 
 
 def fit(options):
@@ -48,7 +49,7 @@ def fit(options):
         w -= np.linalg.solve(x.T @ (x * (p * (1 - p))[:, None]) + ridge + 1e-9 * np.eye(len(w)), gradient)
     p = 1 / (1 + np.exp(-x @ w))
     print(f"{len(y)} stretches, {int(y.sum())} wrong")
-    print("constant, phrases, second, words, length:", ", ".join(f"{v:.2f}" for v in w))
+    print("constant, phrases, second, words, length, above the room:", ", ".join(f"{v:.2f}" for v in w))
     for limit in (0.003, 0.005, 0.01, 0.02, 0.03, 0.05):
         taken = p <= limit
         print(f"limit {limit}: taken {taken.mean():.3f}, wrong of all {y[taken].sum() / len(y):.4f}, wrong of taken {y[taken].mean() if taken.any() else 0:.4f}")
