@@ -18,8 +18,8 @@ pub(super) fn section(record: &Record) -> String {
     )
 }
 
-const HEARD: &str = "Each phrase was decoded twice. Where one wording is quoted, both decodings heard the same; where two \
-                     are, they differed. Withdrawn readings are struck through and were not judged.";
+const HEARD: &str = "Each phrase was decoded more than once. Where one wording is quoted, all decodings heard the same; \
+                     where several are, they differed. Withdrawn readings are struck through and were not judged.";
 
 fn row(record: &Record, taken: &Taken) -> String {
     let withdrawn = taken.withdrawn.as_ref();
