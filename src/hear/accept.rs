@@ -22,8 +22,8 @@ pub struct Caution {
     /// Where the decoder's beam is narrower than this, hypotheses that it dropped count as far behind. Of the shipped
     /// networks the doubt counts instead.
     pub least_lead: f32,
-    /// What is more likely wrong than this is asked (shipped networks). Lower than what is to be reached, since the doubt was
-    /// fitted in part on voices that the networks know.
+    /// What is more likely wrong than this is asked (shipped networks). `grammars/en/training/README.md` shows what it costs in
+    /// questions and what gets through.
     pub most_doubt: f32,
 }
 
@@ -31,7 +31,7 @@ impl Default for Caution {
     /// Half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses. Chosen beforehand, not
     /// by trying on test recordings.
     fn default() -> Self {
-        Self { least_lead: 1.5, most_doubt: 0.01 }
+        Self { least_lead: 1.5, most_doubt: 0.02 }
     }
 }
 
