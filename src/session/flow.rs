@@ -121,7 +121,10 @@ impl Session {
                     Outcome::Doubtful(candidates) => match again(state, candidates) {
                         // Asked about, and meant again now: said twice is settled.
                         Some(candidate) => self.input(state, at, &candidate, &origin, &mut out),
-                        None => self.ask(state, candidates.clone(), origin, &mut out),
+                        None => {
+                            let candidates = narrowed(state, candidates);
+                            self.ask(state, candidates, origin, &mut out);
+                        }
                     },
                     Outcome::NotInGrammar => self.missed(state, &mut out),
                 }
@@ -402,9 +405,27 @@ pub(super) fn say(out: &mut Vec<Action>, kind: Kind, text: String) {
     out.push(Action::Say { text, kind });
 }
 
-/// The one candidate of the open question that is among those heard now.
+/// What to ask after this was heard: where it is the same question as before, saying it once more settles nothing, and only the
+/// likelier one is asked, to be answered by yes or no.
+fn narrowed(state: &State, now: &[Utterance]) -> Vec<Utterance> {
+    let asked = state.ask.as_ref().map_or(&[][..], |ask| &ask.candidates);
+    match (now, asked) {
+        ([first, _, ..], [one, rest @ ..])
+            if first == one && rest.iter().all(|other| now.contains(other)) =>
+        {
+            vec![first.clone()]
+        }
+        _ => now.to_vec(),
+    }
+}
+
+/// The one candidate of the open question that is among those heard now. Where one alone was asked, it has to be all that was
+/// heard: said again beside another one it is as doubtful as before.
 fn again(state: &State, now: &[Utterance]) -> Option<Utterance> {
     let asked = &state.ask.as_ref()?.candidates;
+    if asked.len() == 1 && now.len() > 1 {
+        return None;
+    }
     let mut both = asked.iter().filter(|candidate| now.contains(candidate));
     match (both.next(), both.next()) {
         (Some(one), None) => Some(one.clone()),

@@ -115,6 +115,7 @@ impl Session {
         let keys = if times > 2 { " Or use the keys." } else { "" };
         match &said[..] {
             [] => format!("Say it again.{keys}"),
+            [one] if times > 1 => format!("{}? Yes or no?{keys}", capital(one)),
             [one] => format!("{}?{keys}", capital(one)),
             [one, two, ..] => format!("{}, or {two}?{keys}", capital(one)),
         }

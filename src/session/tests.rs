@@ -302,9 +302,8 @@ fn said_twice_is_settled() {
     assert_eq!(dialogue.doubtful(&["vehicle safe"]), "Vehicle safe?");
     assert!(dialogue.doubtful(&["vehicle safe"]).starts_with("Vehicle safe. "));
     dialogue.prepare();
+    // One of them with something else: settled. Both again settles nothing (see below).
     dialogue.doubtful(&["five point three one five", "nine point three one five"]);
-    // Both again: nothing is settled. One of them with something else: it is.
-    assert!(dialogue.doubtful(&["five point three one five", "nine point three one five"]).ends_with('?'));
     assert!(dialogue.doubtful(&["five point three one five", "five point three one"]).starts_with("5.315. "));
 }
 
@@ -470,4 +469,22 @@ fn the_state_is_a_fold_over_its_journalled_events() {
     }
     assert_eq!(state, dialogue.state);
     assert_eq!(state.standing().count(), 2);
+}
+
+#[test]
+fn the_same_doubt_again_is_asked_by_yes_or_no() {
+    let mut dialogue = Dialogue::prepared();
+    let both = ["five point three eight five", "five point eight"];
+    assert_eq!(dialogue.doubtful(&both), "Five point three eight five, or five point eight?");
+    assert_eq!(dialogue.doubtful(&both), "Five point three eight five? Yes or no?");
+    // Said again beside the other one it is as doubtful as before; yes settles it.
+    assert!(dialogue.doubtful(&both).starts_with("Five point three eight five"));
+    assert!(dialogue.standing().is_empty());
+    assert!(dialogue.doubtful(&both[..1]).starts_with("5.385. In."));
+    dialogue.doubtful(&both);
+    dialogue.doubtful(&both);
+    assert!(dialogue.said("yes").starts_with("5.385. In."));
+    dialogue.doubtful(&both);
+    dialogue.doubtful(&both);
+    assert!(dialogue.said("no").starts_with("Say it again."));
 }

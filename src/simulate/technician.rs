@@ -10,6 +10,8 @@ pub struct Technician<'a> {
     scenario: &'a Scenario,
     grammar: &'a Grammar,
     last_words: String,
+    /// The last words that were no yes to a question.
+    last_said: String,
     /// What has to be said instead of the value that slipped out.
     to_correct: Option<String>,
     slipped: Vec<String>,
@@ -19,13 +21,24 @@ impl<'a> Technician<'a> {
     /// A technician at a part.
     #[must_use]
     pub fn new(part: SimulatedPart<'a>, scenario: &'a Scenario, grammar: &'a Grammar) -> Self {
-        Self { part, scenario, grammar, last_words: String::new(), to_correct: None, slipped: Vec::new() }
+        Self {
+            part,
+            scenario,
+            grammar,
+            last_words: String::new(),
+            last_said: String::new(),
+            to_correct: None,
+            slipped: Vec::new(),
+        }
     }
 
     /// The words that answer a line; none where it asks for nothing.
     pub fn answer(&mut self, line: &str) -> Option<String> {
         let words = self.words_for(line)?;
         self.last_words.clone_from(&words);
+        if words != "yes" {
+            self.last_said.clone_from(&words);
+        }
         Some(words)
     }
 
@@ -56,10 +69,16 @@ impl<'a> Technician<'a> {
         if let Some(pin) = pin_asked_for(line) {
             return self.reading_at(&pin);
         }
+        // One thing is asked, and it is what was said.
+        if let Some((asked, _)) = line.split_once('?')
+            && asked.eq_ignore_ascii_case(&self.last_said)
+        {
+            return Some("yes".to_owned());
+        }
         // A question about what was said: the same again.
         line.contains('?')
-            .then(|| self.last_words.clone())
-            .or_else(|| line.contains("ay it again").then(|| self.last_words.clone()))
+            .then(|| self.last_said.clone())
+            .or_else(|| line.contains("ay it again").then(|| self.last_said.clone()))
     }
 
     fn reading_at(&mut self, pin: &str) -> Option<String> {
