@@ -150,7 +150,8 @@ impl Session {
         } else {
             ask.doubted = Some(answer.clone());
             let question = self.question(&ask.candidates, ask.times);
-            say(out, Kind::Question, format!("{question} Yes or no?"));
+            let asks = question.contains("Yes or no?");
+            say(out, Kind::Question, if asks { question } else { format!("{question} Yes or no?") });
         }
         true
     }
