@@ -333,11 +333,11 @@ impl Ear {
             self.parts.recognisers.iter_mut().for_each(|r| r.reset());
             self.fed = 0;
         }
+        // Also what nothing can follow: "nine point eight" on a display with one place may still become "nine point eight k".
         let may_go_on = match &judged.outcome {
-            Outcome::Understood(Utterance::Reading(_) | Utterance::Entry(_)) | Outcome::NotInGrammar => {
-                self.follow(&opinions, &judged.outcome) != Follow::Nothing
-            }
-            Outcome::Doubtful(_) => true,
+            Outcome::Understood(Utterance::Reading(_) | Utterance::Entry(_))
+            | Outcome::Doubtful(_)
+            | Outcome::NotInGrammar => true,
             Outcome::Understood(_) | Outcome::NoSpeech => false,
         };
         let clip_samples: Arc<[i16]> = to_i16(&samples).into();
