@@ -13,8 +13,10 @@ use std::{
     time::Instant,
 };
 
-/// How many are played at once. On two cores more than this begin to wait for each other.
-const AT_ONCE: usize = 4;
+/// How many are played at once: on two cores more than this wait for each other.
+const AT_ONCE: usize = 3;
+/// Set: the dialogues in `scripts/unsteady` are played as well.
+const ALL_VARIABLE: &str = "DIALOGUES_ALL";
 /// Another number at once.
 const AT_ONCE_VARIABLE: &str = "DIALOGUES_AT_ONCE";
 
@@ -23,7 +25,7 @@ pub fn all() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let named: Vec<&String> = arguments.iter().filter(|argument| !argument.starts_with('-')).collect();
     let has = |flag: &str| arguments.iter().any(|argument| argument == flag);
-    let files = files();
+    let files = files(!named.is_empty() || std::env::var(ALL_VARIABLE).is_ok());
     let wanted = |file: &&PathBuf| {
         let name = file.file_stem().unwrap_or_default().to_string_lossy();
         named.is_empty() || named.iter().any(|part| name.contains(part.as_str()))
@@ -61,10 +63,13 @@ pub fn all() -> ExitCode {
     if failed == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }
 
-fn files() -> Vec<PathBuf> {
+/// The scripts, and those that are not steady yet where they are asked for.
+fn files(unsteady: bool) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/dialogues/scripts");
-    let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
-        .expect("the scripts are beside this file")
+    let folders = if unsteady { vec![folder.join("unsteady"), folder] } else { vec![folder] };
+    let mut files: Vec<PathBuf> = folders
+        .iter()
+        .flat_map(|folder| std::fs::read_dir(folder).expect("the scripts are beside this file"))
         .filter_map(|entry| Some(entry.ok()?.path()))
         .filter(|path| path.extension().is_some_and(|ending| ending == "txt"))
         .collect();

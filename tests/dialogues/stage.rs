@@ -313,11 +313,18 @@ impl<'a> Stage<'a> {
                 self.last_said = None;
                 return Ok(());
             }
-            let asked = said.as_ref().is_none_or(|said| said.ends_with('?') || said.contains("ay it again"));
+            let asked = said.as_ref().is_none_or(|said| said.contains('?') || said.contains("ay it again"));
             match self.last_said.clone() {
                 Some(words) if asked && repeats < MOST_REPEATS => {
                     self.quiet()?;
-                    self.say(&words)?;
+                    // One thing alone is asked, and it is what was said.
+                    let only =
+                        said.as_ref().and_then(|said| said.split_once("? Yes or no")).map(|(asked, _)| asked);
+                    let right = only.is_some_and(|asked| asked.eq_ignore_ascii_case(&words));
+                    self.say(if right { "yes" } else { &words })?;
+                    if right {
+                        self.last_said = Some(words);
+                    }
                     repeats += 1;
                     self.repeats += 1;
                     until = Instant::now() + NO_REACTION;
