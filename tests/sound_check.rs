@@ -92,7 +92,8 @@ impl Bay {
 fn say(folder: &Path, words: &str, gain_db: f32) -> std::path::PathBuf {
     let file = folder.join("voice.wav");
     let mut voice = Command::new("espeak-ng");
-    let made = voice.args(["-v", "en-us+f2", "-s", "155", "-w"]).arg(&file).arg(words.trim()).status().unwrap();
+    let made =
+        voice.args(["-v", "en-us+f2", "-s", "155", "-w"]).arg(&file).arg(words.trim()).status().unwrap();
     assert!(made.success());
     let gain = 10_f32.powf(gain_db / 20.0);
     let mut sound: Vec<f32> = hear::wav::read(&file).unwrap().iter().map(|s| s * gain).collect();
