@@ -170,10 +170,10 @@ pub(super) fn open_voice(settings: &Settings) -> miette::Result<(Box<dyn Voice>,
     let pace = f32::from(settings.pace.value.get());
     let volume = settings.volume.value.map(|volume| f32::from(volume.get()));
     if let Some(name) = &settings.speaker.value {
-        return Ok((Box::new(crate::speak::PlayedVoice::start(name, pace, volume)?), None));
+        return Ok((crate::speak::played_voice(name, pace, volume)?, None));
     }
-    Ok(match crate::speak::SystemVoice::start(pace, volume) {
-        Ok(voice) => (Box::new(voice), None),
+    Ok(match crate::speak::system_voice(pace, volume) {
+        Ok(voice) => (voice, None),
         Err(error) => {
             let text = format!("There is no voice ({error}); the lines are shown only.");
             (Box::<Silent>::default(), Some(text))

@@ -5,7 +5,7 @@ use crate::{
     grammar::Context,
     hear::{Model, ModelFolder, files},
     measure::{
-        Entry, Scored, Tally, list,
+        Scored, Tally, list,
         run::Ears,
         spoil::{Conditions, Noise},
         table,
@@ -31,7 +31,7 @@ pub(super) struct Args {
     folder: PathBuf,
     /// What is said in them: readings as in a session, or serial and order numbers
     #[arg(long, default_value = "reading")]
-    entry: Entries,
+    entry: Entry,
     /// Print the figures as JSON
     #[arg(long)]
     json: bool,
@@ -85,8 +85,9 @@ pub(super) struct Args {
     model: Option<PathBuf>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Entries {
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum, Serialize)]
+#[serde(rename_all = "kebab-case")]
+enum Entry {
     Reading,
     Number,
 }
@@ -95,7 +96,7 @@ enum Entries {
 #[derive(Serialize)]
 struct Figures {
     folder: String,
-    entry: &'static str,
+    entry: Entry,
     seed: u64,
     #[serde(flatten)]
     all: Tally,
@@ -119,11 +120,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         Some(name) => Context::of_profile(&profile::find(name)?.value),
         None => Context::default(),
     };
-    let (entry, name) = match args.entry {
-        Entries::Reading => (Entry::Reading, "reading"),
-        Entries::Number => (Entry::Number, "number"),
-    };
-    context.entry = entry == Entry::Number;
+    context.entry = args.entry == Entry::Number;
     let meter = profile::find_meter(&args.meter)?.value;
     let model = Model::load(&ModelFolder::find(args.model.as_deref())?)?;
     let ears = Ears::new(model, common::grammar()?, context, meter);
@@ -145,7 +142,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     if args.json {
         let figures = Figures {
             folder: args.folder.display().to_string(),
-            entry: name,
+            entry: args.entry,
             seed: args.seed,
             all: total,
             conditions: each,

@@ -75,6 +75,13 @@ pub struct Parts {
     pub score: Score,
 }
 
+impl Parts {
+    /// A gate that knows nothing of the room yet.
+    fn gate(&self) -> Gate {
+        Gate::new(GateSettings { hangover_ms: self.waits.usual_ms, ..self.gate.clone() })
+    }
+}
+
 /// Trials cost what they decode again when speech goes on: in all no more than this often the sound so far.
 const MOST_AGAIN: usize = 2;
 
@@ -122,7 +129,7 @@ impl Ear {
     /// An ear that knows nothing of the room yet.
     #[must_use]
     pub fn new(parts: Parts) -> Self {
-        let gate = Gate::new(GateSettings { hangover_ms: parts.waits.usual_ms, ..parts.gate.clone() });
+        let gate = parts.gate();
         Self {
             parts,
             gate,
@@ -142,8 +149,7 @@ impl Ear {
     /// Forgets the room, the voice and everything heard; keeps the recognisers.
     pub fn forget(&mut self) {
         self.parts.recognisers.iter_mut().for_each(|r| r.reset());
-        self.gate =
-            Gate::new(GateSettings { hangover_ms: self.parts.waits.usual_ms, ..self.parts.gate.clone() });
+        self.gate = self.parts.gate();
         self.waiting.clear();
         (self.fed, self.again, self.trial, self.last, self.holes) = (0, 0, None, None, false);
         (self.began_ms, self.now_ms) = (0, 0);

@@ -5,16 +5,6 @@ use std::path::{Path, PathBuf};
 /// The list's file name.
 pub const LIST: &str = "transcripts.tsv";
 
-/// What is said in the clips.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Entry {
-    /// Readings, as in a session.
-    #[default]
-    Reading,
-    /// Serial and order numbers: strings of digits.
-    Number,
-}
-
 /// A clip whose words are known.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Listed {

@@ -11,5 +11,5 @@ pub mod score;
 pub mod spoil;
 pub mod table;
 
-pub use list::{Entry, ListError, Listed};
+pub use list::{ListError, Listed};
 pub use score::{Heard, Scored, Tally, What};

@@ -161,7 +161,8 @@ fn compared(words: &str) -> Vec<String> {
 }
 
 /// Words wrong: insertions, deletions and substitutions (Levenshtein).
-fn distance(said: &[String], heard: &[String]) -> usize {
+#[must_use]
+pub fn distance<W: PartialEq>(said: &[W], heard: &[W]) -> usize {
     let mut row: Vec<usize> = (0..=said.len()).collect();
     for (i, h) in heard.iter().enumerate() {
         let mut before = row[0];

@@ -8,6 +8,8 @@ mod form;
 mod loudspeaker;
 #[cfg(feature = "voice")]
 mod played;
+#[cfg(feature = "voice")]
+mod remote;
 mod scales;
 #[cfg(feature = "voice")]
 mod system;
@@ -16,10 +18,10 @@ pub use form::spoken_form;
 #[cfg(feature = "voice")]
 pub use loudspeaker::{LoudspeakerError, loudspeakers};
 #[cfg(feature = "voice")]
-pub use played::PlayedVoice;
+pub use played::played_voice;
 pub use scales::Scales;
 #[cfg(feature = "voice")]
-pub use system::SystemVoice;
+pub use system::system_voice;
 
 use crate::session::VoiceChange;
 use crossbeam_channel::{Receiver, Sender, unbounded};

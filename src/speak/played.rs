@@ -2,10 +2,10 @@
 //! service has no choice of device; this has, knows when a line has ended, and finds the device again when it was unplugged.
 
 use super::{
-    Voice, VoiceEvent,
+    Scales, Voice, VoiceEvent,
     loudspeaker::{LoudspeakerError, Player},
+    remote::{Asked, Remote},
 };
-use crate::session::VoiceChange;
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
 use std::{
     collections::VecDeque,
@@ -26,74 +26,33 @@ const WATCHDOG: Duration = Duration::from_secs(2);
 /// How often a device that is gone is looked for.
 const AGAIN: Duration = Duration::from_secs(1);
 
-enum Order {
-    Say(u64, String),
-    Hush(u64),
-    Sound { pace: f32, volume: f32 },
-}
-
-/// A voice that is played on a loudspeaker that was named.
-#[derive(Debug)]
-pub struct PlayedVoice {
-    orders: Sender<Order>,
-    events: Receiver<VoiceEvent>,
-    number: u64,
-    scale: super::Scales,
-}
-
-impl PlayedVoice {
-    /// Opens the loudspeaker with that name or a part of it; pace and volume as with the system's voice.
-    ///
-    /// # Errors
-    /// [`LoudspeakerError`].
-    pub fn start(name: &str, pace: f32, volume: Option<f32>) -> Result<Self, LoudspeakerError> {
-        let scale = super::Scales { pace, volume: volume.unwrap_or(100.0) };
-        let (orders, inbox) = unbounded();
-        let (tell, events) = unbounded();
-        let (ready, is_ready) = crossbeam_channel::bounded(1);
-        synthesise("", scale).map_err(LoudspeakerError::NoVoice)?;
-        let wanted = name.to_owned();
-        let begun = thread::Builder::new().name("voice".into()).spawn(move || {
-            // The stream stays on the thread that opened it.
-            match Player::open(&wanted) {
-                Ok(player) => {
-                    let _ = ready.send(Ok(()));
-                    Speaker::new(wanted, player, tell, scale).run(&inbox);
-                }
-                Err(error) => {
-                    let _ = ready.send(Err(error));
-                }
+/// A voice on the loudspeaker with that name or a part of it; pace and volume as with the system's voice.
+///
+/// # Errors
+/// [`LoudspeakerError`].
+pub fn played_voice(name: &str, pace: f32, volume: Option<f32>) -> Result<Box<dyn Voice>, LoudspeakerError> {
+    let scale = Scales { pace, volume: volume.unwrap_or(100.0) };
+    let (orders, inbox) = unbounded();
+    let (tell, events) = unbounded();
+    let (ready, is_ready) = crossbeam_channel::bounded(1);
+    synthesise("", scale).map_err(LoudspeakerError::NoVoice)?;
+    let wanted = name.to_owned();
+    let begun = thread::Builder::new().name("voice".into()).spawn(move || {
+        // The stream stays on the thread that opened it.
+        match Player::open(&wanted) {
+            Ok(player) => {
+                let _ = ready.send(Ok(()));
+                Speaker::new(wanted, player, tell, scale).run(&inbox);
             }
-        });
-        let unusable = |fault: String| LoudspeakerError::Unusable { name: name.to_owned(), fault };
-        begun.map_err(|error| unusable(error.to_string()))?;
-        is_ready.recv().map_err(|error| unusable(error.to_string()))??;
-        Ok(Self { orders, events, number: 0, scale })
-    }
-}
-
-impl Voice for PlayedVoice {
-    fn say(&mut self, text: &str) -> u64 {
-        self.number += 1;
-        let _ = self.orders.send(Order::Say(self.number, text.to_owned()));
-        self.number
-    }
-
-    fn hush(&mut self) -> u64 {
-        self.number += 1;
-        let _ = self.orders.send(Order::Hush(self.number));
-        self.number
-    }
-
-    fn change(&mut self, change: VoiceChange) -> bool {
-        let changed = self.scale.change(change);
-        let _ = self.orders.send(Order::Sound { pace: self.scale.pace, volume: self.scale.volume });
-        changed
-    }
-
-    fn events(&self) -> &Receiver<VoiceEvent> {
-        &self.events
-    }
+            Err(error) => {
+                let _ = ready.send(Err(error));
+            }
+        }
+    });
+    let unusable = |fault: String| LoudspeakerError::Unusable { name: name.to_owned(), fault };
+    begun.map_err(|error| unusable(error.to_string()))?;
+    is_ready.recv().map_err(|error| unusable(error.to_string()))??;
+    Ok(Box::new(Remote::new(orders, events, scale)))
 }
 
 /// A line that is being played.
@@ -109,7 +68,7 @@ struct Speaker {
     wanted: String,
     player: Option<Player>,
     tell: Sender<VoiceEvent>,
-    scale: super::Scales,
+    scale: Scales,
     waiting: VecDeque<(u64, String)>,
     now: Option<Line>,
     /// The number of the last order.
@@ -121,7 +80,7 @@ struct Speaker {
 }
 
 impl Speaker {
-    fn new(wanted: String, player: Player, tell: Sender<VoiceEvent>, scale: super::Scales) -> Self {
+    fn new(wanted: String, player: Player, tell: Sender<VoiceEvent>, scale: Scales) -> Self {
         let now = Instant::now();
         Self {
             wanted,
@@ -136,18 +95,18 @@ impl Speaker {
         }
     }
 
-    fn run(mut self, inbox: &Receiver<Order>) {
+    fn run(mut self, inbox: &Receiver<Asked>) {
         loop {
             let wait = if self.now.is_some() { LOOK } else { AGAIN / 2 };
             match inbox.recv_timeout(wait) {
-                Ok(Order::Say(number, text)) => {
+                Ok(Asked::Say(number, text)) => {
                     self.last = number;
                     self.waiting.push_back((number, text));
                     if self.now.is_none() {
                         self.next();
                     }
                 }
-                Ok(Order::Hush(number)) => {
+                Ok(Asked::Hush(number)) => {
                     self.last = number;
                     self.waiting.clear();
                     self.now = None;
@@ -156,7 +115,7 @@ impl Speaker {
                     }
                     self.quiet();
                 }
-                Ok(Order::Sound { pace, volume }) => self.scale = super::Scales { pace, volume },
+                Ok(Asked::Change(scales)) => self.scale = scales,
                 Err(RecvTimeoutError::Timeout) => {}
                 Err(RecvTimeoutError::Disconnected) => return,
             }
@@ -282,7 +241,7 @@ fn words_a_minute(pace: f32) -> u16 {
     words
 }
 
-fn synthesise(text: &str, scale: super::Scales) -> Result<Sound, String> {
+fn synthesise(text: &str, scale: Scales) -> Result<Sound, String> {
     let told = |error: std::io::Error| format!("{PROGRAM}: {error}");
     // From 10 to 100: beyond 100 it is distorted.
     let amplitude = (scale.volume / 2.0 + 50.0).clamp(10.0, 100.0);

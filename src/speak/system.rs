@@ -3,8 +3,10 @@
 //! The speech daemon can die while it speaks (no callback comes then) or lose its sound server (begin comes, end never):
 //! every line has a time limit, after which the connection is made anew.
 
-use super::{Scales, Voice, VoiceEvent};
-use crate::session::VoiceChange;
+use super::{
+    Scales, Voice, VoiceEvent,
+    remote::{Asked, Remote},
+};
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
 use std::{
     collections::VecDeque,
@@ -21,87 +23,52 @@ const LIMIT_AT_LEAST: Duration = Duration::from_secs(4);
 const CONNECT_WITHIN: Duration = Duration::from_secs(10);
 
 enum Order {
-    Say(u64, String),
-    Hush(u64),
-    Change(Scales),
+    Asked(Asked),
     Ended,
     Began(Instant),
 }
 
-/// The voice of the operating system.
-#[derive(Debug)]
-pub struct SystemVoice {
-    orders: Sender<Order>,
-    events: Receiver<VoiceEvent>,
-    number: u64,
-    scales: Scales,
-}
-
-impl SystemVoice {
-    /// Connects to the system's voice; `pace` from -100 (slow) to 100 (fast), 0 is the voice's own;
-    /// `volume` from -100 (quiet) to 100 (full), none is its own.
-    ///
-    /// # Errors
-    /// What the voice says when there is none (no speech service, no synthesiser).
-    pub fn start(pace: f32, volume: Option<f32>) -> Result<Self, String> {
-        let (orders, inbox) = unbounded();
-        let (tell, events) = unbounded();
-        let (ready, is_ready) = crossbeam_channel::bounded(1);
-        let callbacks = orders.clone();
-        thread::Builder::new()
-            .name("voice".into())
-            .spawn(move || match connect(&callbacks, pace, volume) {
-                Ok(tts) => {
-                    let _ = ready.send(Ok(()));
-                    let speaker = Speaker {
-                        tts,
-                        callbacks,
-                        tell,
-                        rate: pace,
-                        volume,
-                        waiting: VecDeque::new(),
-                        until: None,
-                        last: 0,
-                    };
-                    speaker.run(&inbox);
-                }
-                Err(error) => {
-                    let _ = ready.send(Err(error));
-                }
-            })
-            .map_err(|error| error.to_string())?;
-        is_ready
-            .recv_timeout(CONNECT_WITHIN)
-            .map_err(|_| "the speech service does not answer".to_owned())??;
-        let scales = Scales { pace, volume: volume.unwrap_or(100.0) };
-        Ok(Self { orders, events, number: 0, scales })
+impl From<Asked> for Order {
+    fn from(asked: Asked) -> Self {
+        Self::Asked(asked)
     }
 }
 
-impl Voice for SystemVoice {
-    fn say(&mut self, text: &str) -> u64 {
-        self.number += 1;
-        let _ = self.orders.send(Order::Say(self.number, text.to_owned()));
-        self.number
-    }
-
-    fn hush(&mut self) -> u64 {
-        self.number += 1;
-        let _ = self.orders.send(Order::Hush(self.number));
-        self.number
-    }
-
-    fn change(&mut self, change: VoiceChange) -> bool {
-        let changed = self.scales.change(change);
-        if changed {
-            let _ = self.orders.send(Order::Change(self.scales));
-        }
-        changed
-    }
-
-    fn events(&self) -> &Receiver<VoiceEvent> {
-        &self.events
-    }
+/// The voice of the operating system; `pace` from -100 (slow) to 100 (fast), 0 is the voice's own;
+/// `volume` from -100 (quiet) to 100 (full), none is its own.
+///
+/// # Errors
+/// What the voice says when there is none (no speech service, no synthesiser).
+pub fn system_voice(pace: f32, volume: Option<f32>) -> Result<Box<dyn Voice>, String> {
+    let (orders, inbox) = unbounded();
+    let (tell, events) = unbounded();
+    let (ready, is_ready) = crossbeam_channel::bounded(1);
+    let callbacks = orders.clone();
+    thread::Builder::new()
+        .name("voice".into())
+        .spawn(move || match connect(&callbacks, pace, volume) {
+            Ok(tts) => {
+                let _ = ready.send(Ok(()));
+                let speaker = Speaker {
+                    tts,
+                    callbacks,
+                    tell,
+                    rate: pace,
+                    volume,
+                    waiting: VecDeque::new(),
+                    until: None,
+                    last: 0,
+                };
+                speaker.run(&inbox);
+            }
+            Err(error) => {
+                let _ = ready.send(Err(error));
+            }
+        })
+        .map_err(|error| error.to_string())?;
+    is_ready.recv_timeout(CONNECT_WITHIN).map_err(|_| "the speech service does not answer".to_owned())??;
+    let scales = Scales { pace, volume: volume.unwrap_or(100.0) };
+    Ok(Box::new(Remote::new(orders, events, scales)))
 }
 
 fn connect(orders: &Sender<Order>, rate: f32, volume: Option<f32>) -> Result<Tts, String> {
@@ -147,14 +114,14 @@ impl Speaker {
                 Some(until) => inbox.recv_deadline(until),
             };
             match order {
-                Ok(Order::Say(number, text)) => {
+                Ok(Order::Asked(Asked::Say(number, text))) => {
                     self.last = number;
                     self.waiting.push_back(text);
                     if self.until.is_none() {
                         self.next();
                     }
                 }
-                Ok(Order::Hush(number)) => {
+                Ok(Order::Asked(Asked::Hush(number))) => {
                     self.last = number;
                     self.waiting.clear();
                     self.until = None;
@@ -163,7 +130,7 @@ impl Speaker {
                     }
                     self.quiet();
                 }
-                Ok(Order::Change(scales)) => self.change(scales),
+                Ok(Order::Asked(Asked::Change(scales))) => self.change(scales),
                 Ok(Order::Began(at)) => self.send(VoiceEvent::Began(at)),
                 Ok(Order::Ended) if self.until.is_some() => self.next(),
                 Ok(Order::Ended) => {}

@@ -11,6 +11,7 @@ use bothhands::{
         listener::Parts,
         voice::SpeechScore,
     },
+    measure,
     session::Hearing,
 };
 use std::{
@@ -39,20 +40,11 @@ pub fn clips(kind: &str) -> Vec<Clip> {
     clips
 }
 
-/// Words wrong: insertions, deletions and substitutions (Levenshtein).
+/// Words wrong, as the measuring command counts them.
 pub fn distance(said: &str, heard: &str) -> usize {
     let (said, heard): (Vec<&str>, Vec<&str>) =
         (said.split(' ').collect(), heard.split_whitespace().collect());
-    let mut row: Vec<usize> = (0..=said.len()).collect();
-    for (i, h) in heard.iter().enumerate() {
-        let mut before = row[0];
-        row[0] = i + 1;
-        for (j, s) in said.iter().enumerate() {
-            let next = (row[j + 1] + 1).min(row[j] + 1).min(before + usize::from(s != h));
-            before = std::mem::replace(&mut row[j + 1], next);
-        }
-    }
-    row[said.len()]
+    measure::score::distance(&said, &heard)
 }
 
 /// A clip without doubled words or pauses: what is tested with it is the way of the sound, not the ears.

@@ -96,36 +96,18 @@ pub(super) fn analyse<'a>(
     let mut rows: Vec<Row<'a>> = Vec::with_capacity(profile.circuits.len());
     for place in 0..profile.circuits.len() {
         let before = rows.len();
-        while let Some(first) = left.first().filter(|one| one.0 == place) {
-            let station = first.1;
-            let count = left.iter().take_while(|one| (one.0, one.1) == (place, station)).count();
+        loop {
+            let station = left.first().filter(|one| one.0 == place).map(|one| one.1);
+            // A circuit that was not read has a row at the part.
+            if station.is_none() && rows.len() > before {
+                break;
+            }
+            let at = station.unwrap_or(Station::Component);
+            let count = left.iter().take_while(|one| (one.0, one.1) == (place, at)).count();
             readings.clear();
             readings.extend(left[..count].iter().map(|one| one.3));
             left = &left[count..];
-            rows.push(row(
-                profile,
-                meter,
-                evidence,
-                &leads,
-                temperatures,
-                place,
-                station,
-                &readings,
-                rows.last(),
-            ));
-        }
-        if rows.len() == before {
-            rows.push(row(
-                profile,
-                meter,
-                evidence,
-                &leads,
-                temperatures,
-                place,
-                Station::Component,
-                &[],
-                rows.last(),
-            ));
+            rows.push(row(profile, meter, evidence, &leads, temperatures, place, at, &readings, rows.last()));
         }
     }
     let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows, families: Vec::new() };
