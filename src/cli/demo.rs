@@ -8,7 +8,7 @@ use super::common;
 use crate::{
     hear::virtual_sound::{LOUDSPEAKER, MICROPHONE, Recording, VirtualSound},
     journal, profile,
-    simulate::{Scenario, SimulatedPart, Technician, pace, waits},
+    simulate::{Scenario, SimulatedPart, Technician, Voice, pace, waits},
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, RecvTimeoutError, unbounded};
@@ -101,6 +101,11 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         tracks: &tracks,
         scenario: &scenario,
         technician,
+        voice: Voice {
+            name: scenario.voice.clone(),
+            words_per_minute: scenario.words_per_minute,
+            clips: scenario.clips.clone(),
+        },
         spoken: Vec::new(),
         readings: None,
     };
@@ -152,6 +157,7 @@ struct Conversation<'a> {
     tracks: &'a Tracks,
     scenario: &'a Scenario,
     technician: Technician<'a>,
+    voice: Voice,
     /// From when to when each thing was played into the microphone, in milliseconds of its recording.
     spoken: Vec<Range<u64>>,
     /// When the first circuit was asked for, how many were since, and when the last of them had its answer.
@@ -248,22 +254,13 @@ impl Conversation<'_> {
     fn speak(&mut self, words: &str) -> miette::Result<()> {
         thread::sleep(Duration::from_millis(self.scenario.probing_ms));
         out!("{:<9}\"{words}\"", "(voice)");
-        let file = std::env::temp_dir().join(format!("bothhands-voice-{}.wav", std::process::id()));
-        let pace = self.scenario.words_per_minute.to_string();
-        let made = Command::new("espeak-ng")
-            .args(["-v", &self.scenario.voice, "-s", &pace, "-w"])
-            .arg(&file)
-            .arg(words)
-            .status()
-            .into_diagnostic()
-            .wrap_err("the technician needs a voice (package espeak-ng)")?;
-        if !made.success() {
-            return Err(miette!("espeak-ng ended with {made}"));
-        }
+        let words = self
+            .voice
+            .say(words, &std::env::temp_dir())
+            .map_err(|text| miette!("the technician's voice: {text}"))?;
         let from = self.tracks.microphone.length_ms();
-        self.sound.speak(&file)?;
+        self.sound.speak_samples(&words)?;
         self.spoken.push(from..self.tracks.microphone.length_ms());
-        let _ = std::fs::remove_file(&file);
         Ok(())
     }
 }

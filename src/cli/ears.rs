@@ -3,7 +3,7 @@
 use super::common::ReadyEars;
 use crate::{
     grammar::{Context, Grammar, Utterance},
-    hear::{Config, Follows, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
+    hear::{Config, Door, Follows, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
     live::Ears,
     session::Session,
     settings::Settings,
@@ -18,8 +18,8 @@ impl Ears for Listener {
         self.set_phrases(grammar.phrases(context), grammar.words(context));
     }
 
-    fn mute(&mut self, muted: bool) {
-        Self::mute(self, muted);
+    fn set_door(&mut self, door: Door) {
+        Self::set_door(self, door);
     }
 
     fn levels(&self) -> Option<crate::hear::Levels> {

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     grammar::{Context, Grammar},
     hear::{
-        Config, HearEvent, Listener, Microphone, Model, ModelFolder, Trouble,
+        Config, Door, HearEvent, Listener, Microphone, Model, ModelFolder, Trouble,
         advice::{Advice, Found, Standing, advise},
         sound_check::{Came, Given, SoundCheck},
         tap::Tap,
@@ -226,7 +226,7 @@ impl Course {
     fn say(&mut self, who: &str, shown: &str, spoken: &str) -> miette::Result<Typed> {
         self.show(who, shown);
         let begun = Instant::now();
-        self.listener.mute(true);
+        self.listener.set_door(Door::OwnVoice);
         let order = self.voice.say(&spoken_form(spoken, &self.grammar));
         let mut typed = Typed::Nothing;
         loop {
@@ -242,7 +242,7 @@ impl Course {
             }
         }
         std::thread::sleep(SHUT.saturating_sub(begun.elapsed()));
-        self.listener.mute(false);
+        self.listener.set_door(Door::Open);
         Ok(typed)
     }
 

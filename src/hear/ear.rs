@@ -11,7 +11,7 @@ use super::{
     accept::{self, Caution, Judged, Sound},
     audio::to_i16,
     clips::Clips,
-    gate::{FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
+    gate::{Door, FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
     listener::{HearEvent, Heard, Score, Trouble},
     recognise::{Decoded, PHRASES, Recogniser},
 };
@@ -187,12 +187,12 @@ impl Ear {
         self.last = None;
     }
 
-    /// The program begins (`true`) or ends (`false`) to speak.
-    pub fn set_muted(&mut self, muted: bool, tell: &mut dyn FnMut(HearEvent)) {
-        if let Some(stretch) = self.gate.set_muted(muted) {
+    /// The door opens or shuts.
+    pub fn set_door(&mut self, door: Door, tell: &mut dyn FnMut(HearEvent)) {
+        if let Some(stretch) = self.gate.set_door(door) {
             self.ended(*stretch, tell);
         }
-        if muted {
+        if door == Door::OwnVoice {
             // What comes after our own voice is an answer to it.
             self.last = None;
         }

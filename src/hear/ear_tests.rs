@@ -114,16 +114,16 @@ fn our_own_voice_in_between_ends_a_value_for_good() {
         let amplitude = 10_f32.powf(level / 20.0);
         (0..ms * 16).map(|i| if i % 2 == 0 { amplitude } else { -amplitude }).collect()
     };
-    for (ms, level, muted) in [
-        (1000, -70.0, false),
-        (400, -20.0, false),
-        (720, -70.0, false),
-        (100, -20.0, true),
-        (250, -70.0, false),
-        (400, -20.0, false),
-        (800, -70.0, false),
+    for (ms, level, door) in [
+        (1000, -70.0, Door::Open),
+        (400, -20.0, Door::Open),
+        (720, -70.0, Door::Open),
+        (100, -20.0, Door::OwnVoice),
+        (250, -70.0, Door::Open),
+        (400, -20.0, Door::Open),
+        (800, -70.0, Door::Open),
     ] {
-        ear.set_muted(muted, &mut tell);
+        ear.set_door(door, &mut tell);
         ear.hear(&sound(ms, level), &mut tell);
     }
     assert_eq!(heard.iter().map(|h| h.continues).collect::<Vec<_>>(), [false, false]);

@@ -68,6 +68,18 @@ impl Cuts {
     }
 }
 
+/// Whether sound comes in.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Door {
+    /// It does.
+    #[default]
+    Open,
+    /// Nobody presses to talk: the last moments are kept, since people begin to speak as they press.
+    Shut,
+    /// The program itself speaks: nothing is kept.
+    OwnVoice,
+}
+
 /// A stretch of sound that has ended.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stretch {
@@ -124,8 +136,12 @@ pub struct Gate {
     frames: u64,
     voice: Option<f32>,
     level: f32,
-    muted: bool,
+    door: Door,
     deaf_frames: u32,
+    /// Frames without speech up to now, without a break.
+    quiet_frames: u32,
+    /// Frames since there was a pause, so that what is said now had begun by then.
+    since_pause: u32,
     /// Speech was going on when listening began again, and there was no pause since.
     running_in: bool,
     open: Option<Open>,
@@ -155,6 +171,8 @@ const ONSET_OF: usize = 6;
 /// Score at which a frame begins speech, and the lower one at which it carries on.
 const BEGIN_SCORE: f32 = 0.5;
 const CARRY_SCORE: f32 = 0.3;
+/// Quiet for so long within an utterance there is none: closures of consonants are half of it.
+const PAUSE_MS: u32 = 160;
 /// Frames whose mean is "the loudest part": about a tenth of a second.
 const LOUD_FRAMES: usize = 6;
 /// The din is what this share of the last [`DIN_FRAMES`] is below: machines have loud and quiet moments.
@@ -192,8 +210,10 @@ impl Gate {
             frames: 0,
             voice: None,
             level: SILENCE_DBFS,
-            muted: false,
+            door: Door::Open,
             deaf_frames: 0,
+            quiet_frames: 0,
+            since_pause: 0,
             running_in: false,
             open: None,
             wait_for_pause: false,
@@ -207,19 +227,23 @@ impl Gate {
         self.settings.hangover_ms = ms;
     }
 
-    /// The program begins (`true`) or ends to speak. Speech that had begun before is ended here and given out, marked
-    /// as cut unless it had already fallen silent for a quarter of a second; nothing of it is lost.
-    pub fn set_muted(&mut self, muted: bool) -> Option<Box<Stretch>> {
-        if muted == self.muted {
+    /// The door opens or shuts. Speech that had begun before is ended here and given out, marked as cut unless it had
+    /// already fallen silent for a quarter of a second; nothing of it is lost.
+    pub fn set_door(&mut self, door: Door) -> Option<Box<Stretch>> {
+        let before = std::mem::replace(&mut self.door, door);
+        if door == before {
             return None;
         }
-        self.muted = muted;
-        if !muted {
-            self.deaf_frames = frames(self.settings.tail_ms);
+        if door == Door::Open {
+            let kept = if before == Door::Shut { self.before.len() } else { 0 };
+            self.running_in = self.since_pause as usize > kept;
+            self.deaf_frames = if before == Door::OwnVoice { frames(self.settings.tail_ms) } else { 0 };
             return None;
         }
-        self.before.clear();
-        self.recent.clear();
+        if door == Door::OwnVoice {
+            self.before.clear();
+            self.recent.clear();
+        }
         let cut = self.open.as_ref().is_some_and(|o| o.silent_frames * FRAME_MS < 250);
         self.end(Cuts { end: cut, ..Cuts::default() })
     }
@@ -294,17 +318,21 @@ impl Gate {
         self.frames += 1;
         let least = (self.room + self.settings.above_room_db).max(self.settings.floor_dbfs);
         let begins = score >= BEGIN_SCORE && self.level >= least;
-        if self.muted {
+        self.track_pause(begins);
+        if self.door == Door::OwnVoice {
             return Step::Quiet;
         }
         if self.deaf_frames > 0 {
             self.deaf_frames -= 1;
-            self.running_in = begins;
             return Step::Quiet;
         }
         self.track_room(score);
         if self.open.is_none() {
             self.track_din(power);
+        }
+        if self.door == Door::Shut {
+            self.remember(frame, begins);
+            return Step::Quiet;
         }
         if self.wait_for_pause {
             self.pause_frames = if begins { 0 } else { self.pause_frames + 1 };
@@ -314,8 +342,18 @@ impl Gate {
         if self.open.is_some() { self.carry_on(frame, power, score) } else { self.wait(frame, begins) }
     }
 
-    fn wait(&mut self, frame: &[f32; FRAME], begins: bool) -> Step {
-        self.running_in &= begins;
+    /// A single quiet frame is the middle of a word; only a pause tells that what comes next is its beginning.
+    fn track_pause(&mut self, begins: bool) {
+        self.quiet_frames = if begins { 0 } else { self.quiet_frames + 1 };
+        if self.quiet_frames >= frames(PAUSE_MS) {
+            self.since_pause = 0;
+            self.running_in = false;
+        } else {
+            self.since_pause += 1;
+        }
+    }
+
+    fn remember(&mut self, frame: &[f32; FRAME], begins: bool) {
         self.before.push_back(*frame);
         while self.before.len() > frames(self.settings.before_ms) as usize + ONSET_OF {
             self.before.pop_front();
@@ -324,6 +362,10 @@ impl Gate {
         while self.recent.len() > ONSET_OF {
             self.recent.pop_front();
         }
+    }
+
+    fn wait(&mut self, frame: &[f32; FRAME], begins: bool) -> Step {
+        self.remember(frame, begins);
         let speech = self.recent.iter().filter(|s| **s).count();
         if speech < ONSET {
             return Step::Quiet;

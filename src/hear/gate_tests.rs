@@ -117,10 +117,10 @@ fn talk_without_end_is_cut_once_and_waits_for_a_pause() {
 fn the_programs_own_voice_is_not_heard() {
     let mut g = gate();
     play(&mut g, &[ROOM]);
-    assert_eq!(g.set_muted(true), None);
+    assert_eq!(g.set_door(Door::OwnVoice), None);
     let (during, began) = play(&mut g, &[(2000, -15.0, 0.95)]);
     assert_eq!((during.len(), began), (0, 0));
-    g.set_muted(false);
+    g.set_door(Door::Open);
     // A last bit of it within the tail, then quiet.
     let (after, began) = play(&mut g, &[(96, -20.0, 0.9), PAUSE]);
     assert_eq!((after.len(), began), (0, 0));
@@ -131,27 +131,46 @@ fn the_programs_own_voice_is_not_heard() {
 fn speech_before_the_mute_is_given_out() {
     let mut g = gate();
     play(&mut g, &[ROOM, (480, -25.0, 0.9)]);
-    let cut = g.set_muted(true).unwrap();
+    let cut = g.set_door(Door::OwnVoice).unwrap();
     assert!(cut.cuts.end && cut.cuts.any(), "in the middle of a word");
     assert!(cut.samples.len() >= 480 * 16);
-    g.set_muted(false);
+    g.set_door(Door::Open);
     play(&mut g, &[PAUSE, (480, -25.0, 0.9), (288, -65.0, 0.05)]);
-    let whole = g.set_muted(true).unwrap();
+    let whole = g.set_door(Door::OwnVoice).unwrap();
     assert!(!whole.cuts.any(), "it had fallen silent");
-    assert_eq!(g.set_muted(true), None, "once only");
+    assert_eq!(g.set_door(Door::OwnVoice), None, "once only");
 }
 
 #[test]
 fn speech_that_runs_over_the_end_of_the_mute_is_marked() {
     let mut g = gate();
     play(&mut g, &[ROOM]);
-    g.set_muted(true);
+    g.set_door(Door::OwnVoice);
     play(&mut g, &[(500, -25.0, 0.9)]);
-    g.set_muted(false);
-    let (ended, _) = play(&mut g, &[(800, -25.0, 0.9), PAUSE]);
+    g.set_door(Door::Open);
+    // What is quiet within a word makes it no beginning.
+    let word = [(100, -25.0, 0.9), (96, -50.0, 0.1), (800, -25.0, 0.9), PAUSE];
+    let (ended, _) = play(&mut g, &word);
     assert!(ended[0].cuts.start);
     let (ended, _) = play(&mut g, &[(800, -25.0, 0.9), PAUSE]);
     assert!(!ended[0].cuts.any());
+}
+
+#[test]
+fn who_begins_to_speak_while_pressing_is_heard_whole_and_who_began_long_before_is_marked() {
+    let word = [(480, -25.0, 0.9), PAUSE];
+    let shut_for = |early_ms: u32| {
+        let mut g = gate();
+        g.set_door(Door::Shut);
+        let (ended, began) = play(&mut g, &[ROOM, (800, -25.0, 0.9), PAUSE, (early_ms, -25.0, 0.9)]);
+        assert_eq!((ended.len(), began), (0, 0), "nobody pressed");
+        g.set_door(Door::Open);
+        play(&mut g, &word).0
+    };
+    let pressed_late = shut_for(160);
+    assert_eq!((pressed_late.len(), pressed_late[0].cuts), (1, Cuts::default()));
+    assert!(pressed_late[0].samples.len() >= 640 * 16, "with what was said before");
+    assert!(shut_for(640)[0].cuts.start);
 }
 
 #[test]

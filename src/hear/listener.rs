@@ -6,7 +6,7 @@ use super::{
     audio::{Got, Lost},
     clips::Clips,
     ear::{self, Ear, Follows, Waits},
-    gate::{FRAME, GateSettings, SILENCE_DBFS},
+    gate::{Door, FRAME, GateSettings, SILENCE_DBFS},
     recognise::Recogniser,
 };
 use crate::session::Hearing;
@@ -14,7 +14,7 @@ use crossbeam_channel::{Receiver, SendTimeoutError, Sender, bounded, unbounded};
 use std::{
     sync::{
         Arc,
-        atomic::{AtomicBool, AtomicU32, AtomicU64, Ordering},
+        atomic::{AtomicBool, AtomicU8, AtomicU32, AtomicU64, Ordering},
     },
     thread::JoinHandle,
     time::{Duration, Instant},
@@ -86,7 +86,8 @@ struct Shared {
     room: AtomicU32,
     speech: AtomicBool,
     dropped: AtomicU64,
-    muted: AtomicBool,
+    /// A [`Door`], as a number.
+    door: AtomicU8,
     stop: AtomicBool,
 }
 
@@ -251,9 +252,9 @@ impl Listener {
         self.events.as_ref().expect("taken only when dropped")
     }
 
-    /// Tells that the program begins (`true`, before the first sound) or ends (`false`, after the last) to speak.
-    pub fn mute(&self, muted: bool) {
-        self.shared.muted.store(muted, Ordering::Release);
+    /// Opens or shuts the door: before the program's first sound, and after its last.
+    pub fn set_door(&self, door: Door) {
+        self.shared.door.store(door as u8, Ordering::Release);
     }
 
     /// Takes other phrases and words from the next stretch of sound on. Faults come as [`Trouble::Phrases`].
@@ -393,8 +394,12 @@ impl Worker {
     }
 
     fn follow_orders(&mut self) {
-        let muted = self.shared.muted.load(Ordering::Acquire);
-        self.ear(|ear, tell| ear.set_muted(muted, tell));
+        let door = match self.shared.door.load(Ordering::Acquire) {
+            door if door == Door::Open as u8 => Door::Open,
+            door if door == Door::Shut as u8 => Door::Shut,
+            _ => Door::OwnVoice,
+        };
+        self.ear(|ear, tell| ear.set_door(door, tell));
         // Phrases and meaning stay the same within a stretch.
         while !self.ear.gate().is_open() {
             match self.orders.try_recv() {

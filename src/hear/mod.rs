@@ -38,6 +38,7 @@ pub use accept::Parse;
 pub use audio::{AudioSource, AudioStream, RATE};
 pub use ear::Follows;
 pub use error::HearError;
+pub use gate::Door;
 #[cfg(feature = "voice")]
 pub use listener::Config;
 pub use listener::{HearEvent, Heard, Levels, Listener, Trouble};

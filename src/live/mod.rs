@@ -12,7 +12,7 @@ pub use talk::Talking;
 
 use crate::{
     grammar::Context,
-    hear::{HearEvent, Levels},
+    hear::{Door, HearEvent, Levels},
     journal::{Entry, Journal, JournalError},
     keys::{self, Input},
     screen::{self, Listening, Screen},
@@ -37,8 +37,8 @@ const LAST_WORDS: Duration = Duration::from_secs(90);
 pub trait Ears {
     /// Listens for what may be said now.
     fn listen_for(&mut self, session: &Session, context: &Context);
-    /// While muted nothing is heard: our own voice must not be taken for a reading.
-    fn mute(&mut self, muted: bool);
+    /// Nothing is heard while the door is not open: our own voice must not be taken for a reading.
+    fn set_door(&mut self, door: Door);
     /// Levels and state now, where they are known.
     fn levels(&self) -> Option<Levels> {
         None
@@ -240,7 +240,11 @@ impl Live {
         }
         if let Some(ears) = &mut self.ears {
             let own_voice = self.saying.muted || self.saying.echo_until.is_some();
-            ears.mute(own_voice || self.talking.is_shut());
+            ears.set_door(match (own_voice, self.talking.is_shut()) {
+                (true, _) => Door::OwnVoice,
+                (false, true) => Door::Shut,
+                (false, false) => Door::Open,
+            });
         }
     }
 

@@ -24,8 +24,8 @@ struct Noted {
 impl Ears for Noted {
     fn listen_for(&mut self, _: &Session, _: &Context) {}
 
-    fn mute(&mut self, muted: bool) {
-        self.shut.store(muted, Ordering::SeqCst);
+    fn set_door(&mut self, door: Door) {
+        self.shut.store(door != Door::Open, Ordering::SeqCst);
     }
 
     fn events(&self) -> &Receiver<HearEvent> {

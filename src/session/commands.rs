@@ -8,10 +8,13 @@ use crate::{
     grammar::{Command, Spoken, Utterance},
     quantity::Reading,
 };
-use jiff::Timestamp;
+use jiff::{SignedDuration, Timestamp};
 
 /// What is said when a pause begins, and to whoever types meanwhile.
 pub(super) const PAUSED: &str = "Paused. Say wake up to go on.";
+
+/// Two doubtful calls to go on count when they are no further apart.
+const WOKEN_WITHIN: SignedDuration = SignedDuration::from_secs(30);
 
 impl Session {
     /// While paused only this is followed: going on, stopping, and the answer to "stop now?".
@@ -20,6 +23,27 @@ impl Session {
             Utterance::Command(Command::Resume | Command::Wake | Command::Stop) => true,
             Utterance::Command(Command::Yes | Command::No) => state.ask.is_some(),
             _ => false,
+        }
+    }
+
+    /// Words that may be the ones to go on by: heard in doubt once, they are talk in the room; twice within half a minute,
+    /// somebody means it. Nothing is asked while paused, and going on takes nothing for granted.
+    pub(super) fn perhaps_woken(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        candidates: &[Utterance],
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        let Some(first @ Utterance::Command(Command::Resume | Command::Wake)) = candidates.first() else {
+            return;
+        };
+        match state.perhaps_woken.replace(at) {
+            Some(before) if at.duration_since(before) <= WOKEN_WITHIN => {
+                self.input(state, at, first, origin, out);
+            }
+            _ => {}
         }
     }
 
@@ -45,6 +69,7 @@ impl Session {
             Command::Skip => self.skip(state, at, origin, out),
             Command::Pause => {
                 state.paused = true;
+                state.perhaps_woken = None;
                 state.ask = None;
                 say(out, Kind::Answer, PAUSED.to_owned());
             }

@@ -117,6 +117,9 @@ impl Session {
                     Outcome::Understood(utterance) => self.input(state, at, utterance, &origin, &mut out),
                     Outcome::Doubtful(candidates)
                         if self.doubtful_answer(state, at, candidates, &origin, &mut out) => {}
+                    Outcome::Doubtful(candidates) if state.paused => {
+                        self.perhaps_woken(state, at, candidates, &origin, &mut out);
+                    }
                     _ if state.paused => {}
                     Outcome::Doubtful(candidates) => match again(state, candidates) {
                         // Asked about, and meant again now: said twice is settled.

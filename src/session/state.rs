@@ -201,6 +201,8 @@ pub struct State {
     pub phase: Phase,
     /// Whether it is paused (only "resume" and keys are followed).
     pub paused: bool,
+    /// When words to go on by were heard last while paused, in doubt.
+    pub perhaps_woken: Option<Timestamp>,
     /// All preparations, the last one is in force.
     pub preparations: Vec<Preparation>,
     /// The readings to be taken, in order. Grows when suspects are read again.
@@ -255,6 +257,7 @@ impl State {
             prompts: Prompts::default(),
             phase: Phase::New,
             paused: false,
+            perhaps_woken: None,
             preparations: Vec::new(),
             plan,
             taken: Vec::new(),

@@ -397,7 +397,13 @@ fn a_pause_hears_nothing_but_resume() {
     assert_eq!(dialogue.said("no"), "Paused. Say wake up to go on.");
     assert_eq!(dialogue.said("where is pin four"), "");
     assert_eq!(dialogue.said("wake up"), "Going on. Pin 1 to pin 16, coil A.");
+    // Once in doubt it is talk in the room, twice it is meant.
     dialogue.said("pause");
+    assert_eq!(dialogue.doubtful(&["resume", "five point six"]), "");
+    assert_eq!(dialogue.doubtful(&["five point six", "resume"]), "");
+    assert_eq!(dialogue.doubtful(&["wake up"]), "Going on. Pin 1 to pin 16, coil A.");
+    dialogue.said("pause");
+    assert_eq!(dialogue.doubtful(&["resume"]), "");
     dialogue.said("stop");
     assert_eq!(dialogue.said("yes"), "Stopped. It can be resumed.");
     assert_eq!(dialogue.end, Some(End::Left));

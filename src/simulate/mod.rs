@@ -7,9 +7,13 @@ pub mod pace;
 mod part;
 mod scenario;
 mod technician;
+#[cfg(feature = "voice")]
+mod voice;
 mod waits;
 
 pub use part::SimulatedPart;
 pub use scenario::{Scenario, ScenarioError, Slip};
 pub use technician::Technician;
+#[cfg(feature = "voice")]
+pub use voice::Voice;
 pub use waits::waits;

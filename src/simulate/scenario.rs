@@ -1,7 +1,10 @@
 //! Owns the scenario file of the demo.
 
 use serde::Deserialize;
-use std::{collections::BTreeMap, path::Path};
+use std::{
+    collections::BTreeMap,
+    path::{Path, PathBuf},
+};
 
 /// An invented case: what the part really is, and how the technician speaks.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
@@ -28,7 +31,10 @@ pub struct Scenario {
     /// Values that are said wrongly at first and taken back.
     #[serde(default)]
     pub slips: Vec<Slip>,
-    /// The synthetic voice, by its name for the synthesiser.
+    /// Clips of the technician's voice: a folder beside the scenario's file, each named by its words.
+    #[serde(default)]
+    pub clips: Option<PathBuf>,
+    /// The synthetic voice for words that no clip has, by its name for the synthesiser.
     pub voice: String,
     /// Its pace in words a minute.
     pub words_per_minute: u16,
@@ -76,6 +82,10 @@ impl Scenario {
         let file = path.display().to_string();
         let text = std::fs::read_to_string(path)
             .map_err(|source| ScenarioError::Unreadable { file: file.clone(), source })?;
-        toml::from_str(&text).map_err(|error| ScenarioError::Malformed { file, message: error.to_string() })
+        let mut scenario: Self = toml::from_str(&text)
+            .map_err(|error| ScenarioError::Malformed { file, message: error.to_string() })?;
+        // As written it is seen from the file.
+        scenario.clips = scenario.clips.zip(path.parent()).map(|(clips, beside)| beside.join(clips));
+        Ok(scenario)
     }
 }

@@ -15,8 +15,6 @@ use std::{
 
 /// How many are played at once: on two cores more than this wait for each other.
 const AT_ONCE: usize = 3;
-/// Set: the dialogues in `scripts/unsteady` are played as well.
-const ALL_VARIABLE: &str = "DIALOGUES_ALL";
 /// Another number at once.
 const AT_ONCE_VARIABLE: &str = "DIALOGUES_AT_ONCE";
 
@@ -25,7 +23,7 @@ pub fn all() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let named: Vec<&String> = arguments.iter().filter(|argument| !argument.starts_with('-')).collect();
     let has = |flag: &str| arguments.iter().any(|argument| argument == flag);
-    let files = files(!named.is_empty() || std::env::var(ALL_VARIABLE).is_ok());
+    let files = files();
     let wanted = |file: &&PathBuf| {
         let name = file.file_stem().unwrap_or_default().to_string_lossy();
         named.is_empty() || named.iter().any(|part| name.contains(part.as_str()))
@@ -63,13 +61,10 @@ pub fn all() -> ExitCode {
     if failed == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }
 
-/// The scripts, and those that are not steady yet where they are asked for.
-fn files(unsteady: bool) -> Vec<PathBuf> {
+fn files() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/dialogues/scripts");
-    let folders = if unsteady { vec![folder.join("unsteady"), folder] } else { vec![folder] };
-    let mut files: Vec<PathBuf> = folders
-        .iter()
-        .flat_map(|folder| std::fs::read_dir(folder).expect("the scripts are beside this file"))
+    let entries = std::fs::read_dir(folder).expect("the scripts are beside this file");
+    let mut files: Vec<PathBuf> = entries
         .filter_map(|entry| Some(entry.ok()?.path()))
         .filter(|path| path.extension().is_some_and(|ending| ending == "txt"))
         .collect();
@@ -86,21 +81,30 @@ fn play(scripts: &[Script], ears: &Ears, show: bool) -> Vec<Played> {
             scope.spawn(|| {
                 loop {
                     let Some(script) = waiting.lock().expect("no player panics").next() else { return };
-                    let begun = Instant::now();
-                    let mut played = stage::play(script, ears);
-                    if played.result.is_err() {
-                        // Decoding is dithered and the machine may be busy: what fails twice is broken.
-                        tell(script, &played, begun.elapsed().as_secs_f64(), show);
-                        println!("     played once more");
-                        played = stage::play(script, ears);
-                    }
-                    tell(script, &played, begun.elapsed().as_secs_f64(), show);
-                    results.lock().expect("no player panics").push(played);
+                    let played = one(script, ears, show);
+                    results.lock().expect("no player panics").push((script, played));
                 }
             });
         }
     });
-    results.into_inner().expect("no player panics")
+    // Decoding is dithered and the machine may have been busy: what fails alone as well is broken.
+    let results = results.into_inner().expect("no player panics").into_iter();
+    results
+        .map(|(script, played)| match played.result {
+            Ok(()) => played,
+            Err(_) => {
+                println!("     {} once more, alone", script.name);
+                one(script, ears, show)
+            }
+        })
+        .collect()
+}
+
+fn one(script: &Script, ears: &Ears, show: bool) -> Played {
+    let begun = Instant::now();
+    let played = stage::play(script, ears);
+    tell(script, &played, begun.elapsed().as_secs_f64(), show);
+    played
 }
 
 /// One piece of text, so that dialogues that end together do not mix.

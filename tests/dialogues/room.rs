@@ -1,31 +1,27 @@
 //! What the room sounds like: noises made anew each time, always the same ones, and the technician's voice.
 
 use super::script::Noise;
-use bothhands::hear;
-use std::{path::Path, process::Command};
+use bothhands::simulate::Voice;
+use std::path::Path;
 
 /// Samples a second.
 const RATE: usize = 16_000;
 /// Length of a noise before it begins again.
 const SECONDS: usize = 12;
 /// What the voices of the babble say: no numbers, no commands.
-const TALK: [(&str, &str, &str); 6] = [
+const TALK: [(&str, u16, &str); 6] = [
     (
         "en-us+m3",
-        "150",
+        150,
         "the weather on Thursday was much better than everybody had expected it to be in the harbour",
     ),
-    ("en-gb+f2", "170", "our neighbours bought a yellow bicycle and painted the fence around their garden"),
-    (
-        "en-us+f4",
-        "160",
-        "somebody ought to telephone the office because the parcels are still in the hallway",
-    ),
-    ("en-gb+m5", "140", "grandmother's recipe asks for plenty of butter and a little lemon with the flour"),
-    ("en-us+m7", "180", "the orchestra played until midnight although half of the audience had gone home"),
+    ("en-gb+f2", 170, "our neighbours bought a yellow bicycle and painted the fence around their garden"),
+    ("en-us+f4", 160, "somebody ought to telephone the office because the parcels are still in the hallway"),
+    ("en-gb+m5", 140, "grandmother's recipe asks for plenty of butter and a little lemon with the flour"),
+    ("en-us+m7", 180, "the orchestra played until midnight although half of the audience had gone home"),
     (
         "en-gb+f5",
-        "155",
+        155,
         "in the evening the ferry crosses the river and the lanterns are reflected by the water",
     ),
 ];
@@ -33,24 +29,10 @@ const TALK: [(&str, &str, &str); 6] = [
 /// The technician's words as sound.
 ///
 /// # Errors
-/// Where there is no synthetic voice.
+/// Where a clip is damaged, or there is no synthetic voice.
 pub fn voice(words: &str, folder: &Path) -> Result<Vec<i16>, String> {
-    spoken("en-us+f2", "155", words, folder)
-}
-
-fn spoken(voice: &str, pace: &str, words: &str, folder: &Path) -> Result<Vec<i16>, String> {
-    let file = folder.join("voice.wav");
-    let made = Command::new("espeak-ng")
-        .args(["-v", voice, "-s", pace, "-w"])
-        .arg(&file)
-        .arg(words)
-        .status()
-        .map_err(|error| format!("espeak-ng: {error}; .setup/prepare installs it"))?;
-    if !made.success() {
-        return Err(format!("espeak-ng ended with {made}"));
-    }
-    let samples = hear::wav::read(&file).map_err(|error| error.to_string())?;
-    Ok(hear::audio::to_i16(&samples))
+    let clips = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/dialogues/voice");
+    Voice { name: "en-us+f2".into(), words_per_minute: 155, clips: Some(clips) }.say(words, folder)
 }
 
 /// A noise as loud as a voice that is `snr_db` louder than it.
@@ -96,7 +78,8 @@ fn engine() -> Vec<f32> {
 fn babble(folder: &Path) -> Result<Vec<f32>, String> {
     let mut all = vec![0.0_f32; SECONDS * RATE];
     for (place, (name, pace, words)) in TALK.iter().enumerate() {
-        let one = spoken(name, pace, words, folder)?;
+        let voice = Voice { name: (*name).into(), words_per_minute: *pace, clips: None };
+        let one = voice.say(words, folder)?;
         if one.is_empty() {
             return Err(format!("the voice {name} says nothing"));
         }
