@@ -158,8 +158,9 @@ struct Conversation<'a> {
     scenario: &'a Scenario,
     technician: Technician<'a>,
     voice: Voice,
-    /// From when to when each thing was played into the microphone, in milliseconds of its recording.
-    spoken: Vec<Range<u64>>,
+    /// From when to when each thing was played into the microphone, in milliseconds of its recording, and whether it was
+    /// asked back.
+    spoken: Vec<(Range<u64>, bool)>,
     /// When the first circuit was asked for, how many were since, and when the last of them had its answer.
     readings: Option<(Instant, u32, Instant)>,
 }
@@ -180,6 +181,11 @@ impl Conversation<'_> {
                     match who {
                         "says" | "asks" => {
                             self.count(text);
+                            if who == "asks"
+                                && let Some((_, asked)) = self.spoken.last_mut()
+                            {
+                                *asked = true;
+                            }
                             open = Some((text.to_owned(), self.shown_now()));
                         }
                         "result" => {
@@ -260,7 +266,7 @@ impl Conversation<'_> {
             .map_err(|text| miette!("the technician's voice: {text}"))?;
         let from = self.tracks.microphone.length_ms();
         self.sound.speak_samples(&words)?;
-        self.spoken.push(from..self.tracks.microphone.length_ms());
+        self.spoken.push((from..self.tracks.microphone.length_ms(), false));
         Ok(())
     }
 }
@@ -289,18 +295,23 @@ fn print_pace(readings: Option<(Instant, u32, Instant)>, probing_ms: u64) {
     );
 }
 
-/// How fast the answers came.
-fn print_waits(tracks: &Tracks, spoken: &[Range<u64>]) {
+/// How fast the answers came: all of them, and those to what was understood at once.
+fn print_waits(tracks: &Tracks, spoken: &[(Range<u64>, bool)]) {
     let ahead = |track: &Recording| i64::try_from(track.length_ms()).unwrap_or_default();
     let lead_ms = ahead(&tracks.loudspeaker) - ahead(&tracks.microphone);
     let (microphone, loudspeaker) = (tracks.microphone.samples(), tracks.loudspeaker.samples());
     let limit = u64::try_from(NO_REACTION.as_millis()).unwrap_or(u64::MAX);
-    let waits = waits(&microphone, &loudspeaker, lead_ms, spoken, limit);
-    if let (Some(median), Some(late)) = (waits.get(waits.len() / 2), waits.get(waits.len() * 95 / 100)) {
-        out!(
-            "\nFrom the end of speech to the first sound of the answer, {} answers: median {median} ms, 95th percentile \
-             {late} ms.",
-            waits.len()
-        );
+    out!("");
+    for (which, at_once) in [("to what was understood at once", true), ("in all", false)] {
+        let spoken: Vec<Range<u64>> =
+            spoken.iter().filter(|(_, asked)| !(at_once && *asked)).map(|(time, _)| time.clone()).collect();
+        let waits = waits(&microphone, &loudspeaker, lead_ms, &spoken, limit);
+        if let (Some(median), Some(late)) = (waits.get(waits.len() / 2), waits.get(waits.len() * 95 / 100)) {
+            out!(
+                "From the end of speech to the first sound of the answer, {} answers {which}: median {median} ms, 95th \
+                 percentile {late} ms.",
+                waits.len()
+            );
+        }
     }
 }
