@@ -75,6 +75,9 @@ pub(super) struct Devices {
     /// Where journals are kept (in `sessions` below it), instead of the usual place [env: BOTHHANDS_DATA]
     #[arg(long, value_name = "DIR")]
     pub data: Option<PathBuf>,
+    /// Any key of the settings file, written as it is there: 'pedal.device = "pipe:/tmp/pedal"'; may be given several times
+    #[arg(long, value_name = "KEY = VALUE")]
+    pub set: Vec<String>,
 }
 
 impl Devices {
@@ -100,10 +103,10 @@ impl Devices {
             volume: self.volume,
             model: self.model.clone(),
             data: self.data.clone(),
-            pedal: None,
-            keypad: None,
+            ..Layer::default()
         };
-        Ok(Settings::of(file, environment, command_line))
+        let set = settings::parse(Path::new("--set"), &self.set.join("\n"))?;
+        Ok(Settings::of(file, environment, command_line.over(set)))
     }
 }
 

@@ -5,7 +5,7 @@ use super::{
     source::{self, Commands, Does, Fault, Numbers, Source, State, States, Text},
 };
 use crate::quantity::{Prefix, Unit};
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 impl Lexicon {
     /// Reads and checks the three files; all faults at once.
@@ -71,7 +71,8 @@ impl<'a> Checker<'a> {
         let (letters, letter_words) = self.letters(&n);
         let corrections = self.corrections(&n);
         for word in &n.seldom {
-            if !roles.contains_key(word.get_ref()) {
+            let follows = then.values().any(|words: &BTreeSet<String>| words.contains(word.get_ref()));
+            if !roles.contains_key(word.get_ref()) && !follows {
                 self.fault_number(word, "seldom", format!("\"{}\" is no word of a number", word.get_ref()));
             }
         }
@@ -191,7 +192,7 @@ impl<'a> Checker<'a> {
         roles: &mut HashMap<String, Role>,
         units: &mut BTreeMap<(Unit, Prefix), UnitNames>,
         with: &mut HashSet<(Unit, Prefix)>,
-        then: &mut HashMap<Unit, HashSet<String>>,
+        then: &mut HashMap<Unit, BTreeSet<String>>,
     ) {
         let names = |words: Vec<String>| {
             let one = words.first().cloned().unwrap_or_default();

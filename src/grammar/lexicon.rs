@@ -2,7 +2,7 @@
 
 use super::source::{CardWords, Does};
 use crate::quantity::{Prefix, Unit};
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 /// The part that a word plays where a number may stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -117,7 +117,7 @@ pub(super) struct Lexicon {
     pub triple: String,
     pub prefixes: BTreeMap<Prefix, Vec<String>>,
     pub units: BTreeMap<(Unit, Prefix), UnitNames>,
-    pub then: HashMap<Unit, HashSet<String>>,
+    pub then: HashMap<Unit, BTreeSet<String>>,
     /// Prefixes that a unit takes.
     pub with: HashSet<(Unit, Prefix)>,
 }
@@ -162,8 +162,10 @@ impl Lexicon {
 
     /// All words of numbers, sorted, without those that are understood for their sound only.
     pub(super) fn number_words(&self) -> Vec<&str> {
-        let mut words: Vec<&str> = self.roles.keys().map(String::as_str).collect();
+        let then = self.then.values().flatten();
+        let mut words: Vec<&str> = self.roles.keys().chain(then).map(String::as_str).collect();
         words.sort_unstable();
+        words.dedup();
         words
     }
 }

@@ -9,6 +9,10 @@ use std::collections::{BTreeSet, HashSet};
 
 /// How many phrases of numbers are listed: as many as the model was found to do well with.
 const NUMBER_PHRASES: usize = 600;
+/// Phrases that each word of numbers is in, at least: what is in none could never be heard.
+const FEWEST: usize = 6;
+/// Numbers drawn in search of such a phrase, at most: "million" is on no display that is drawn.
+const TRIES: usize = 2000;
 
 /// A small deterministic generator of numbers (SplitMix64, Steele, Lea, Flood 2014): the list is the same every time.
 pub(super) struct Dice(u64);
@@ -180,6 +184,24 @@ impl Lexicon {
             let ways = if usual.is_empty() || dice.below(12) == 0 { all.iter().collect() } else { usual };
             if let Some(way) = dice.pick(&ways) {
                 push(&mut list, (*way).clone());
+            }
+        }
+        for word in self.number_words() {
+            let within = |phrase: &str| phrase.split(' ').any(|w| w == word);
+            let mut there = list.iter().filter(|phrase| within(phrase)).count();
+            for _ in 0..TRIES {
+                if there >= FEWEST {
+                    break;
+                }
+                let Some((number, prefix, unit)) = draw(&mut dice) else { continue };
+                // Only this word is what few say.
+                let seldom = |way: &str| way.split(' ').filter(|w| *w != word).any(|w| self.is_seldom(w));
+                let all = self.ways(&number, prefix, unit);
+                let ways: Vec<&String> = all.iter().filter(|way| within(way) && !seldom(way)).collect();
+                if let Some(way) = dice.pick(&ways).filter(|way| !list.contains(way)) {
+                    push(&mut list, (*way).clone());
+                    there += 1;
+                }
             }
         }
         list

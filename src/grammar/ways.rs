@@ -1,6 +1,9 @@
 //! Owns the ways in which one display may be said: feeds the recogniser's phrases and the round-trip tests.
 
-use super::{Grammar, lexicon::Lexicon};
+use super::{
+    Grammar,
+    lexicon::{Lexicon, Role},
+};
 use crate::quantity::{Decimal, Prefix, Shown, Unit};
 
 impl Grammar {
@@ -161,6 +164,23 @@ impl Lexicon {
             if self.takes(unit, prefix) {
                 push(&mut list, format!("{word} {plain}"));
             }
+        }
+        if prefix == Prefix::One {
+            // "amperes" beside "amps".
+            let usual = self.units.get(&(unit, prefix));
+            for word in self.number_words() {
+                let usual = usual.is_some_and(|names| names.one == word || names.more == word);
+                if !usual && self.role(word) == Some(Role::Unit(unit)) {
+                    push(&mut list, word.to_owned());
+                }
+            }
+        }
+        let bare = |tail: &String| {
+            tail.rsplit(' ').next().and_then(|word| self.role(word)) == Some(Role::Unit(unit))
+        };
+        let named: Vec<String> = list.iter().filter(|tail| bare(tail)).cloned().collect();
+        for word in self.then.get(&unit).into_iter().flatten() {
+            named.iter().for_each(|tail| push(&mut list, format!("{tail} {word}")));
         }
         list.retain(|tail| prefix == Prefix::One || !tail.is_empty());
         list
