@@ -31,7 +31,7 @@ impl Default for Caution {
     /// Half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses. Chosen beforehand, not
     /// by trying on test recordings.
     fn default() -> Self {
-        Self { least_lead: 1.5, most_doubt: 0.02 }
+        Self { least_lead: 1.5, most_doubt: 0.065 }
     }
 }
 

@@ -20,6 +20,18 @@ fn the_later_layer_wins_and_is_named() {
 }
 
 #[test]
+fn a_layer_over_another_says_what_the_other_leaves_open() {
+    let parsed = |text| parse(Path::new("--set"), text).unwrap();
+    let below = parsed(
+        "pace = 5\nreminder = 9\npedal.device = \"pipe:/p\"\npedal.switch = [{ key = \"KEY_A\", short = \"yes\" }]",
+    );
+    let over = parsed("pace = 7").over(below.clone());
+    assert_eq!((over.pace, over.reminder), (Scale::new(7), Some(9)));
+    assert_eq!(over.pedal, below.pedal);
+    assert!(over.pedal.is_some());
+}
+
+#[test]
 fn the_environment_goes_between_file_and_command_line() {
     let environment = Layer::environment(|name| match name {
         NO_COLOUR => Some("1".into()),
