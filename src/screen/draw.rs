@@ -176,7 +176,8 @@ impl Page<'_, '_> {
         self.frame.render_widget(Line::styled(cut(label, room), bold()), right);
         let half = right.height.saturating_sub(1) / 2;
         let value = Rect { y: right.y + 1, height: half, ..right };
-        let verdict = Rect { y: value.bottom(), height: half, ..right };
+        // A line between them where there is one to spare.
+        let verdict = Rect { y: right.bottom().saturating_sub(half), height: half, ..right };
         self.large(value, &last.large, bold(), false);
         self.large(verdict, &last.large_verdict, self.verdict_style(last), false);
     }
