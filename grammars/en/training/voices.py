@@ -1,7 +1,8 @@
 """Synthetic voices: draws sentences, then has the Kokoro-82M network speak them with its voices and mixtures of them.
 
 usage: voices.py rows VOICES OUT.json COUNT [--seed N] [--what sentences|drill|readings|strings] [--held]   (needs espeak-ng for the phonemes)
-       voices.py speak FOLDER OUT SECONDS PROCESSES [--opus] [--rows FILE]   (needs onnxruntime; about as fast as speech on one core)
+       voices.py texts VOICES OUT.json FILE VOICE [--speed N]                (the lines of FILE by one voice)
+       voices.py speak FOLDER OUT SECONDS PROCESSES [--opus] [--named] [--rows FILE]   (needs onnxruntime; about as fast as speech on one core)
        voices.py transcripts OUT                                             (writes transcripts.tsv beside the clips)
 
 VOICES: a folder of style vectors (*.bin, 510 rows of 256 floats). FOLDER: kokoro.onnx, vocab.json, the rows and voices.npz,
@@ -79,10 +80,22 @@ def rows(options):
     for row in out:
         row["phones"] = [[v.PHONE[p] for p in rng.choice(v.pronunciations(w)[:2])] for w in row["words"]]
         row["garbage"] = [int(v.may_be_garbage(w)) for w in row["words"]]
+    write(options, out, names)
+
+
+def write(options, out, names):
     options.out.write_text(json.dumps(out))
     styles = {n: np.fromfile(options.voices / f"{n}.bin", "<f4").reshape(-1, 256)[: LONGEST + 2].astype("f2") for n in names}
     np.savez(options.out.with_name("voices.npz"), **styles)
     print(len(out), "rows")
+
+
+def texts(options):
+    british = options.voice.startswith("b")
+    row = {"british": british, "voice": [[options.voice, 1.0]], "speed": options.speed, "phones": [], "garbage": []}
+    lines = [line.strip() for line in options.file.read_text().splitlines() if line.strip()]
+    out = [{"words": t.split(), "text": t, "ipa": phonemes([t], british)[0], **row} for t in lines]
+    write(options, out, [options.voice])
 
 
 def two_thirds(sound):
@@ -93,7 +106,7 @@ def two_thirds(sound):
     return np.fft.irfft(spectrum[: m // 2 + 1] * (m / n), m)
 
 
-def worker(folder, out, seconds, k, of, rows, suffix):
+def worker(folder, out, seconds, k, of, rows, suffix, named):
     import onnxruntime
     import soundfile
 
@@ -120,7 +133,7 @@ def worker(folder, out, seconds, k, of, rows, suffix):
                 continue
             sound = sound[max(0, loud[0] - 1600) : loud[-1] + 2400]
             speaker = "+".join(name for name, _ in row["voice"])
-            name = f"{speaker}-{i:05d}.{suffix}"
+            name = "-".join(row["words"]) + f".{suffix}" if named else f"{speaker}-{i:05d}.{suffix}"
             sound = (sound / np.abs(sound).max() * 19000).astype("i2")
             if suffix == "opus":
                 soundfile.write(out / name, sound, 16000, format="OGG", subtype="OPUS", compression_level=SQUEEZE)
@@ -133,7 +146,7 @@ def worker(folder, out, seconds, k, of, rows, suffix):
 def speak(options):
     options.out.mkdir(parents=True, exist_ok=True)
     fixed = options.folder, options.out, options.seconds
-    arguments = [(*fixed, k, options.processes, options.rows, "opus" if options.opus else "flac") for k in range(options.processes)]
+    arguments = [(*fixed, k, options.processes, options.rows, "opus" if options.opus else "flac", options.named) for k in range(options.processes)]
     running = [multiprocessing.Process(target=worker, args=a) for a in arguments]
     for process in running:
         process.start()
@@ -160,12 +173,20 @@ def main():
     one.add_argument("--what", choices=KINDS, default="sentences")
     one.add_argument("--held", action="store_true")
     one.set_defaults(run=rows)
+    lines = commands.add_parser("texts")
+    lines.add_argument("voices", type=pathlib.Path)
+    lines.add_argument("out", type=pathlib.Path)
+    lines.add_argument("file", type=pathlib.Path)
+    lines.add_argument("voice")
+    lines.add_argument("--speed", type=float, default=1.0)
+    lines.set_defaults(run=texts)
     two = commands.add_parser("speak")
     two.add_argument("folder", type=pathlib.Path)
     two.add_argument("out", type=pathlib.Path)
     two.add_argument("seconds", type=float)
     two.add_argument("processes", type=int)
     two.add_argument("--opus", action="store_true", help="Ogg Opus instead of FLAC")
+    two.add_argument("--named", action="store_true", help="name each clip by its words")
     two.add_argument("--rows", default="rows.json", help="the rows' file in FOLDER")
     two.set_defaults(run=speak)
     three = commands.add_parser("transcripts")
