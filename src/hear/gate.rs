@@ -234,10 +234,12 @@ impl Gate {
         if door == before {
             return None;
         }
+        if before == Door::OwnVoice {
+            self.deaf_frames = frames(self.settings.tail_ms);
+        }
         if door == Door::Open {
             let kept = if before == Door::Shut { self.before.len() } else { 0 };
             self.running_in = self.since_pause as usize > kept;
-            self.deaf_frames = if before == Door::OwnVoice { frames(self.settings.tail_ms) } else { 0 };
             return None;
         }
         if door == Door::OwnVoice {

@@ -128,6 +128,20 @@ fn the_programs_own_voice_is_not_heard() {
 }
 
 #[test]
+fn the_tail_of_the_own_voice_is_not_kept_for_who_presses_to_talk() {
+    let mut g = gate();
+    play(&mut g, &[ROOM]);
+    g.set_door(Door::OwnVoice);
+    play(&mut g, &[(800, -15.0, 0.95)]);
+    g.set_door(Door::Shut);
+    play(&mut g, &[(96, -15.0, 0.95), (192, -65.0, 0.05)]);
+    g.set_door(Door::Open);
+    let (ended, _) = play(&mut g, &[(480, -25.0, 0.9), PAUSE]);
+    assert_eq!((ended.len(), ended[0].cuts), (1, Cuts::default()));
+    assert!((ended[0].level_dbfs + 25.0).abs() < 0.2, "nothing of the own voice: {}", ended[0].level_dbfs);
+}
+
+#[test]
 fn speech_before_the_mute_is_given_out() {
     let mut g = gate();
     play(&mut g, &[ROOM, (480, -25.0, 0.9)]);
