@@ -106,7 +106,12 @@ impl Devices {
             ..Layer::default()
         };
         let set = settings::parse(Path::new("--set"), &self.set.join("\n"))?;
-        Ok(Settings::of(file, environment, command_line.over(set)))
+        Ok(Settings::of_all(&[
+            (Origin::CommandLine, command_line),
+            (Origin::CommandLine, set),
+            (Origin::Environment, environment),
+            (Origin::File, file),
+        ]))
     }
 }
 

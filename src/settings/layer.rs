@@ -53,29 +53,6 @@ pub struct Layer {
 }
 
 impl Layer {
-    /// This layer, and where it says nothing, the other one.
-    #[must_use]
-    pub fn over(self, other: Self) -> Self {
-        Self {
-            keys: self.keys.or(other.keys),
-            plain: self.plain.or(other.plain),
-            colour: self.colour.or(other.colour),
-            silent: self.silent.or(other.silent),
-            headset: self.headset.or(other.headset),
-            microphone: self.microphone.or(other.microphone),
-            speaker: self.speaker.or(other.speaker),
-            prompts: self.prompts.or(other.prompts),
-            reminder: self.reminder.or(other.reminder),
-            talk: self.talk.or(other.talk),
-            pace: self.pace.or(other.pace),
-            volume: self.volume.or(other.volume),
-            model: self.model.or(other.model),
-            data: self.data.or(other.data),
-            pedal: self.pedal.or(other.pedal),
-            keypad: self.keypad.or(other.keypad),
-        }
-    }
-
     /// What the environment says. Empty variables count as not set.
     pub fn environment(variable: impl Fn(&str) -> Option<OsString>) -> Self {
         let set = |name: &str| variable(name).filter(|value| !value.is_empty());

@@ -96,25 +96,33 @@ impl Settings {
     /// The settings from three layers; the later ones go before the earlier ones.
     #[must_use]
     pub fn of(file: Layer, environment: Layer, command_line: Layer) -> Self {
-        let layers =
-            [(Origin::CommandLine, command_line), (Origin::Environment, environment), (Origin::File, file)];
+        Self::of_all(&[
+            (Origin::CommandLine, command_line),
+            (Origin::Environment, environment),
+            (Origin::File, file),
+        ])
+    }
+
+    /// The settings from any layers; the earlier ones go before the later ones.
+    #[must_use]
+    pub fn of_all(layers: &[(Origin, Layer)]) -> Self {
         Self {
-            keys: pick(&layers, |layer| layer.keys, false),
-            plain: pick(&layers, |layer| layer.plain, false),
-            colour: pick(&layers, |layer| layer.colour, true),
-            silent: pick(&layers, |layer| layer.silent, false),
-            headset: pick(&layers, |layer| layer.headset, false),
-            microphone: pick(&layers, |layer| layer.microphone.clone().map(Some), None),
-            speaker: pick(&layers, |layer| layer.speaker.clone().map(Some), None),
-            talk: pick(&layers, |layer| layer.talk, Talk::default()),
-            prompts: pick(&layers, |layer| layer.prompts, Prompts::default()),
-            reminder: pick(&layers, |layer| layer.reminder, REMINDER),
-            pace: pick(&layers, |layer| layer.pace, PACE),
-            volume: pick(&layers, |layer| layer.volume.map(Some), None),
-            model: pick(&layers, |layer| layer.model.clone().map(Some), None),
-            data: pick(&layers, |layer| layer.data.clone().map(Some), None),
-            pedal: pick(&layers, |layer| layer.pedal.clone().map(Some), None),
-            keypad: pick(&layers, |layer| layer.keypad.clone().map(Some), None),
+            keys: pick(layers, |layer| layer.keys, false),
+            plain: pick(layers, |layer| layer.plain, false),
+            colour: pick(layers, |layer| layer.colour, true),
+            silent: pick(layers, |layer| layer.silent, false),
+            headset: pick(layers, |layer| layer.headset, false),
+            microphone: pick(layers, |layer| layer.microphone.clone().map(Some), None),
+            speaker: pick(layers, |layer| layer.speaker.clone().map(Some), None),
+            talk: pick(layers, |layer| layer.talk, Talk::default()),
+            prompts: pick(layers, |layer| layer.prompts, Prompts::default()),
+            reminder: pick(layers, |layer| layer.reminder, REMINDER),
+            pace: pick(layers, |layer| layer.pace, PACE),
+            volume: pick(layers, |layer| layer.volume.map(Some), None),
+            model: pick(layers, |layer| layer.model.clone().map(Some), None),
+            data: pick(layers, |layer| layer.data.clone().map(Some), None),
+            pedal: pick(layers, |layer| layer.pedal.clone().map(Some), None),
+            keypad: pick(layers, |layer| layer.keypad.clone().map(Some), None),
         }
     }
 
@@ -163,7 +171,7 @@ impl Settings {
     }
 }
 
-fn pick<T>(layers: &[(Origin, Layer); 3], key: impl Fn(&Layer) -> Option<T>, default: T) -> Setting<T> {
+fn pick<T>(layers: &[(Origin, Layer)], key: impl Fn(&Layer) -> Option<T>, default: T) -> Setting<T> {
     let set = layers.iter().find_map(|(origin, layer)| key(layer).map(|value| (value, *origin)));
     let (value, origin) = set.unwrap_or((default, Origin::Default));
     Setting { value, origin }

@@ -20,15 +20,16 @@ fn the_later_layer_wins_and_is_named() {
 }
 
 #[test]
-fn a_layer_over_another_says_what_the_other_leaves_open() {
+fn a_layer_before_another_leaves_open_what_it_does_not_say() {
     let parsed = |text| parse(Path::new("--set"), text).unwrap();
     let below = parsed(
         "pace = 5\nreminder = 9\npedal.device = \"pipe:/p\"\npedal.switch = [{ key = \"KEY_A\", short = \"yes\" }]",
     );
-    let over = parsed("pace = 7").over(below.clone());
-    assert_eq!((over.pace, over.reminder), (Scale::new(7), Some(9)));
-    assert_eq!(over.pedal, below.pedal);
-    assert!(over.pedal.is_some());
+    let layers = [(Origin::CommandLine, parsed("pace = 7")), (Origin::CommandLine, below.clone())];
+    let settings = Settings::of_all(&layers);
+    assert_eq!((Some(settings.pace.value), Some(settings.reminder.value)), (Scale::new(7), Some(9)));
+    assert_eq!(settings.pedal.value, below.pedal);
+    assert!(settings.pedal.value.is_some());
 }
 
 #[test]
