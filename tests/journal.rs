@@ -46,6 +46,7 @@ fn entries() -> Vec<Entry> {
         clip: Some("000003.wav".to_owned()),
         opinions: vec![opinion("phrases"), opinion("words")],
         outcome: Outcome::Understood(reading.clone()),
+        words: None,
         doubt: None,
         continues: false,
         length_ms: 1240,

@@ -1,19 +1,18 @@
 //! Owns whether what was heard may be taken: opinions in, an [`Outcome`] out. Pure.
 //!
-//! The rule: *taken at once only where two opinions have the same meaning*, nothing of the sound is missing or unknown, and the
-//! doubt left is small: with the shipped pair of networks, trained apart, a calibrated one ([`super::doubt`]); with any other
-//! model, no other meaning may come close in the decoder's own comparison. Otherwise one or two candidates are asked. It
-//! looks at the sound alone, never at which value would be expected.
+//! The rule: *taken at once only where several opinions speak for one meaning*, nothing of the sound is missing or unknown, and the
+//! doubt left is small. With the shipped pair of networks, trained apart, all hypotheses of all opinions are weighed against each
+//! other ([`super::weigh`]) to a calibrated doubt ([`super::doubt`]); with any other model both opinions must have the same meaning,
+//! and no other may come close in the decoder's own comparison. Otherwise one or two candidates are asked. It looks at the sound
+//! alone, never at which value would be expected.
 
 use super::{
-    doubt::{Signs, doubt},
+    doubt::doubt,
+    meaning::{FILLERS, comparable, meaning},
     recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS},
+    weigh::{self, Costs},
 };
 use crate::{grammar::Utterance, session::Outcome};
-use std::sync::Arc;
-
-/// From words to a meaning, as the grammar has it; none for what may not be said now.
-pub type Parse = Arc<dyn Fn(&str) -> Option<Utterance> + Send + Sync>;
 
 /// How careful acceptance is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,55 +30,8 @@ impl Default for Caution {
     /// Half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses. Chosen beforehand, not
     /// by trying on test recordings.
     fn default() -> Self {
-        Self { least_lead: 1.5, most_doubt: 0.065 }
+        Self { least_lead: 1.5, most_doubt: 0.04 }
     }
-}
-
-/// Words that sound alike, each with the one that stands for all of them when opinions are compared.
-const ALIKE: [(&str, &str); 20] = [
-    ("to", "two"),
-    ("too", "two"),
-    ("for", "four"),
-    ("fore", "four"),
-    ("won", "one"),
-    ("ate", "eight"),
-    ("own", "ohm"),
-    ("home", "ohm"),
-    ("om", "ohm"),
-    ("owns", "ohms"),
-    ("homes", "ohms"),
-    ("o", "oh"),
-    ("owe", "oh"),
-    ("know", "no"),
-    ("sex", "six"),
-    ("tin", "ten"),
-    ("okay", "ok"),
-    ("write", "right"),
-    ("weight", "wait"),
-    ("read", "red"),
-];
-/// Sounds between words that mean nothing.
-const FILLERS: [&str; 6] = ["uh", "um", "hmm", "er", "ah", "mm"];
-
-/// Words as they are compared: one word for all that sound alike, no fillers, no unknown sounds.
-#[must_use]
-pub fn comparable(words: &str) -> String {
-    words
-        .split_whitespace()
-        .filter(|w| !FILLERS.contains(w) && *w != UNKNOWN)
-        .map(|w| ALIKE.iter().find(|(from, _)| from == &w).map_or(w, |(_, to)| to))
-        .collect::<Vec<_>>()
-        .join(" ")
-}
-
-/// The meaning of words, as said, or else without fillers and with homophones put right.
-fn meaning(words: &str, parse: &dyn Fn(&str) -> Option<Utterance>) -> Option<Utterance> {
-    if words.is_empty() {
-        return None;
-    }
-    let known: Vec<&str> =
-        words.split_whitespace().filter(|w| !FILLERS.contains(w) && *w != UNKNOWN).collect();
-    parse(words).or_else(|| parse(&known.join(" "))).or_else(|| parse(&comparable(words)))
 }
 
 /// How far the best hypothesis of another meaning is behind the best; none where there is none.
@@ -94,32 +46,13 @@ pub fn lead(decoded: &Decoded, parse: &dyn Fn(&str) -> Option<Utterance>) -> Opt
         .map(|(_, behind)| *behind)
 }
 
-/// Beyond this an opinion's lead says no more: the shipped networks' lattices are no wider.
-const WIDEST: f32 = 3.0;
-
-/// A lead below this is next to none.
-const NEAR: f32 = 0.5;
-
-/// How far an opinion puts a meaning ahead of every other (decoder's measure): below 0 where it prefers another, between
-/// −[`WIDEST`] and [`WIDEST`].
-#[must_use]
-pub fn support(decoded: &Decoded, of: &Utterance, parse: &dyn Fn(&str) -> Option<Utterance>) -> f32 {
-    if meaning(&decoded.words, parse).as_ref() == Some(of) {
-        return lead(decoded, parse).map_or(WIDEST, |lead| lead.min(WIDEST));
-    }
-    let behind = decoded
-        .others
-        .iter()
-        .find(|(words, _)| !words.contains(UNKNOWN) && meaning(words, parse).as_ref() == Some(of))
-        .map_or(WIDEST, |(_, behind)| behind.min(WIDEST));
-    -behind
-}
-
 /// What the opinions come to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {
     /// What may be taken, has to be asked, or is nothing.
     pub outcome: Outcome,
+    /// The words of the first candidate; none where there is none.
+    pub words: Option<String>,
     /// How likely the first candidate is wrong, 0 to 1; none where there is no candidate, or nothing to go by.
     pub doubt: Option<f32>,
 }
@@ -128,7 +61,11 @@ impl Judged {
     /// Nothing was said.
     #[must_use]
     pub fn nothing() -> Self {
-        Self { outcome: Outcome::NoSpeech, doubt: None }
+        Self::without_candidate(Outcome::NoSpeech)
+    }
+
+    fn without_candidate(outcome: Outcome) -> Self {
+        Self { outcome, words: None, doubt: None }
     }
 }
 
@@ -153,82 +90,108 @@ pub fn may_continue(outcome: &Outcome) -> bool {
     }
 }
 
-/// The sound that the opinions are about.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sound {
-    /// Nothing of it is missing at its beginning, its end or in between.
-    pub whole: bool,
-    /// How far its loudest part is above the room, in decibels.
-    pub above_room_db: f32,
-}
-
-/// Decides.
+/// Decides. `whole`: nothing of the sound is missing at its beginning, its end or in between.
 #[must_use]
 pub fn judge(
     opinions: &[(&'static str, Decoded)],
-    sound: Sound,
+    whole: bool,
     caution: Caution,
     parse: &dyn Fn(&str) -> Option<Utterance>,
 ) -> Judged {
-    let by = |name| opinions.iter().find(|(n, _)| *n == name).map(|(_, d)| d);
-    let nothing = Decoded::default();
-    let phrases = by(PHRASES).unwrap_or(&nothing);
-    let words = by(WORDS).unwrap_or(&nothing);
-    let other = by(SECOND).unwrap_or(words);
-    let heard = |d: &Decoded| d.words.split_whitespace().filter(|w| !FILLERS.contains(w)).count();
-    let unknown = words.words.split_whitespace().filter(|w| *w == UNKNOWN).count();
-    let known = heard(words) - unknown.min(heard(words));
+    let words = named(opinions, WORDS).map_or("", |words| &words.words);
+    let count = |words: &str| words.split_whitespace().filter(|w| !FILLERS.contains(w)).count();
+    let unknown = words.split_whitespace().filter(|w| *w == UNKNOWN).count();
+    let known = count(words) - unknown;
     if known == 0 && unknown == 0 {
         // The open opinion heard no word and no sound like one: what the phrases make of it is noise.
         return Judged::nothing();
     }
-    let first = meaning(&phrases.words, parse);
-    let second = meaning(&other.words, parse);
-    if unknown > 0 && unknown >= known {
-        return Judged { outcome: Outcome::NotInGrammar, doubt: None };
+    if unknown >= known {
+        return Judged::without_candidate(Outcome::NotInGrammar);
     }
-    // A hypothesis with an unknown sound has no meaning of its own: "[unk] five" is not "five".
-    let agree = first.is_some()
-        && unknown == 0
-        && (first == second || comparable(&phrases.words) == comparable(&other.words));
-    let doubt = first.as_ref().zip(by(SECOND)).map(|(first, second)| {
-        doubt(&Signs {
-            phrases: support(phrases, first, parse),
-            second: support(second, first, parse),
-            words: support(words, first, parse),
-            count: heard(phrases),
-            above_room_db: sound.above_room_db,
-        })
-    });
-    // The single words may hear too little; where they are sure of another meaning, that is asked.
-    let opposed = by(SECOND).is_some()
-        && unknown == 0
-        && meaning(&words.words, parse).is_some_and(|other| Some(other) != first)
-        && lead(words, parse).is_none_or(|lead| lead >= caution.least_lead);
-    // Whatever the doubt: where a network finds another meaning nearly as good, it is asked.
-    let near = |d: &Decoded| lead(d, parse).is_some_and(|lead| lead < NEAR);
-    let close = match doubt {
-        Some(doubt) => opposed || near(phrases) || near(other) || doubt > caution.most_doubt,
-        None => [phrases, other].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead)),
+    // Part of it was no word: "[unk] five" is not "five".
+    let whole = whole && unknown == 0;
+    if named(opinions, SECOND).is_some() {
+        of_pair(opinions, whole, caution, parse)
+    } else {
+        of_one(opinions, whole, caution, parse)
+    }
+}
+
+fn named<'a>(opinions: &'a [(&'static str, Decoded)], name: &str) -> Option<&'a Decoded> {
+    opinions.iter().find(|(other, _)| *other == name).map(|(_, decoded)| decoded)
+}
+
+/// Two networks that were trained apart: the doubt decides.
+fn of_pair(
+    opinions: &[(&'static str, Decoded)],
+    whole: bool,
+    caution: Caution,
+    parse: &dyn Fn(&str) -> Option<Utterance>,
+) -> Judged {
+    let costs: Vec<(&'static str, Costs)> =
+        opinions.iter().map(|(name, decoded)| (*name, Costs::of(decoded, parse))).collect();
+    let mut candidates = weigh::candidates(&costs);
+    if candidates.is_empty() {
+        return Judged::without_candidate(Outcome::NotInGrammar);
+    }
+    let first = candidates.remove(0);
+    let doubt = doubt(first.signs);
+    let outcome = if whole && doubt <= caution.most_doubt {
+        Outcome::Understood(first.meaning)
+    } else {
+        // The next one is asked as well where an opinion does not clearly prefer the first.
+        let near = |costs: &Costs, other: &Utterance| {
+            let behind = costs.behind(other);
+            behind < weigh::WIDEST && behind - costs.behind(&first.meaning) < caution.least_lead
+        };
+        let second =
+            candidates.into_iter().find(|next| costs.iter().any(|(_, costs)| near(costs, &next.meaning)));
+        Outcome::Doubtful(
+            std::iter::once(first.meaning.clone()).chain(second.map(|next| next.meaning)).collect(),
+        )
     };
-    if agree && sound.whole && !close {
-        return Judged { outcome: first.map_or(Outcome::NotInGrammar, Outcome::Understood), doubt };
-    }
-    let rival = phrases
-        .others
-        .iter()
-        .chain(&other.others)
-        .filter(|(_, behind)| *behind < caution.least_lead)
-        .find_map(|(words, _)| meaning(words, parse).filter(|m| Some(m) != first.as_ref()));
-    let mut candidates: Vec<Utterance> = Vec::new();
-    let third = meaning(&words.words, parse).filter(|_| opposed);
-    for candidate in [first, second, third, rival].into_iter().flatten() {
-        if !candidates.contains(&candidate) && candidates.len() < 2 {
-            candidates.push(candidate);
+    Judged { outcome, words: Some(first.words), doubt: Some(doubt) }
+}
+
+/// One network alone: its phrases and its single words must agree, and nothing else come close.
+fn of_one(
+    opinions: &[(&'static str, Decoded)],
+    whole: bool,
+    caution: Caution,
+    parse: &dyn Fn(&str) -> Option<Utterance>,
+) -> Judged {
+    let nothing = Decoded::default();
+    let phrases = named(opinions, PHRASES).unwrap_or(&nothing);
+    let words = named(opinions, WORDS).unwrap_or(&nothing);
+    let first = meaning(&phrases.words, parse);
+    let second = meaning(&words.words, parse);
+    let agree =
+        first.is_some() && (first == second || comparable(&phrases.words) == comparable(&words.words));
+    let close = [phrases, words].iter().any(|d| lead(d, parse).is_some_and(|lead| lead < caution.least_lead));
+    let heard = first.as_ref().map_or(&words.words, |_| &phrases.words).clone();
+    let outcome = match &first {
+        Some(first) if agree && whole && !close => Outcome::Understood(first.clone()),
+        _ => {
+            let rival = phrases
+                .others
+                .iter()
+                .chain(&words.others)
+                .filter(|(_, behind)| *behind < caution.least_lead)
+                .find_map(|(words, _)| meaning(words, parse).filter(|m| Some(m) != first.as_ref()));
+            let mut candidates: Vec<Utterance> = Vec::new();
+            for candidate in [first, second, rival].into_iter().flatten() {
+                if !candidates.contains(&candidate) && candidates.len() < 2 {
+                    candidates.push(candidate);
+                }
+            }
+            if candidates.is_empty() {
+                return Judged::without_candidate(Outcome::NotInGrammar);
+            }
+            Outcome::Doubtful(candidates)
         }
-    }
-    let outcome = if candidates.is_empty() { Outcome::NotInGrammar } else { Outcome::Doubtful(candidates) };
-    Judged { outcome, doubt }
+    };
+    Judged { outcome, words: Some(heard), doubt: None }
 }
 
 #[cfg(test)]
@@ -270,8 +233,6 @@ mod tests {
         Some(number(&text, if text.contains('.') { Form::Pointed } else { Form::Digits }))
     }
 
-    const CLEAR: Sound = Sound { whole: true, above_room_db: 40.0 };
-
     /// Two opinions of one network.
     fn two(phrases: Decoded, words: Decoded) -> Vec<(&'static str, Decoded)> {
         vec![(PHRASES, phrases), (WORDS, words)]
@@ -279,7 +240,7 @@ mod tests {
 
     fn judged(phrases: &str, words: &str) -> Outcome {
         let opinions = two(Decoded::of(phrases), Decoded::of(words));
-        judge(&opinions, CLEAR, Caution::default(), &parse).outcome
+        judge(&opinions, true, Caution::default(), &parse).outcome
     }
 
     #[test]
@@ -334,7 +295,7 @@ mod tests {
         let judged = |d: &Decoded| {
             judge(
                 &two(d.clone(), same.clone()),
-                CLEAR,
+                true,
                 Caution { least_lead: 1.0, ..Caution::default() },
                 &parse,
             )
@@ -356,7 +317,7 @@ mod tests {
     #[test]
     fn a_rival_in_the_second_opinion_is_asked_as_well() {
         let words = Decoded { words: "eight".into(), others: vec![("three".into(), 0.4)] };
-        let outcome = judge(&two(Decoded::of("eight"), words), CLEAR, Caution::default(), &parse).outcome;
+        let outcome = judge(&two(Decoded::of("eight"), words), true, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("8", Form::Digits), number("3", Form::Digits)]));
     }
 
@@ -364,7 +325,7 @@ mod tests {
     fn of_two_networks_both_must_agree_and_the_doubt_be_small() {
         let three = |phrases: Decoded, second: Decoded, words: &str| {
             let opinions = vec![(PHRASES, phrases), (SECOND, second), (WORDS, Decoded::of(words))];
-            judge(&opinions, CLEAR, Caution::default(), &parse)
+            judge(&opinions, true, Caution::default(), &parse)
         };
         let (five, nine) = (number("1.5", Form::Pointed), number("1.9", Form::Pointed));
         let said = || Decoded::of("one point five");
@@ -390,8 +351,7 @@ mod tests {
     #[test]
     fn a_part_is_never_taken() {
         let d = Decoded::of("one point five");
-        let outcome =
-            judge(&two(d.clone(), d), Sound { whole: false, ..CLEAR }, Caution::default(), &parse).outcome;
+        let outcome = judge(&two(d.clone(), d), false, Caution::default(), &parse).outcome;
         assert_eq!(outcome, Outcome::Doubtful(vec![number("1.5", Form::Pointed)]));
     }
 

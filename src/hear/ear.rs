@@ -8,12 +8,13 @@
 
 use super::{
     HearError, Parse,
-    accept::{self, Caution, Judged, Sound},
+    accept::{self, Caution, Judged},
     audio::to_i16,
     clips::Clips,
     gate::{Door, FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
     listener::{HearEvent, Heard, Score, Trouble},
     recognise::{Decoded, PHRASES, Recogniser},
+    weigh::Costs,
 };
 use crate::{
     grammar::{Follow, Utterance},
@@ -269,9 +270,8 @@ impl Ear {
     fn try_end(&mut self) {
         let rest = to_i16(&self.gate.sound()[self.fed.min(self.gate.sound().len())..]);
         let opinions = self.finish(&rest);
-        let sound = Sound { whole: !self.holes, above_room_db: self.gate.above_room_db() };
-        let judged = self.judge(&opinions, sound);
-        let follow = self.follow(&opinions, &judged.outcome);
+        let judged = self.judge(&opinions, !self.holes);
+        let follow = self.follow(&opinions, &judged);
         if follow == Follow::Surely {
             self.gate.set_hangover(self.parts.waits.unfinished_ms);
         }
@@ -301,16 +301,17 @@ impl Ear {
         decoded.into_iter().map(|(opinion, _)| opinion).collect()
     }
 
-    fn judge(&self, opinions: &Opinions, sound: Sound) -> Judged {
-        accept::judge(opinions, sound, self.parts.caution, &*self.parts.parse)
+    fn judge(&self, opinions: &Opinions, whole: bool) -> Judged {
+        accept::judge(opinions, whole, self.parts.caution, &*self.parts.parse)
     }
 
-    fn follow(&self, opinions: &Opinions, outcome: &Outcome) -> Follow {
-        let words = opinions.iter().find(|(name, _)| *name == PHRASES).map_or("", |(_, d)| &d.words);
+    fn follow(&self, opinions: &Opinions, judged: &Judged) -> Follow {
+        let first = || opinions.iter().find(|(name, _)| *name == PHRASES).map_or("", |(_, d)| &d.words);
+        let words = judged.words.as_deref().unwrap_or_else(first);
         let meant = (self.parts.parse)(words);
         match (self.parts.follows)(words, meant.as_ref()) {
             // What is in doubt is not ended early: more sound may settle it.
-            Follow::Nothing if !matches!(outcome, Outcome::Understood(_)) => Follow::Perhaps,
+            Follow::Nothing if !matches!(judged.outcome, Outcome::Understood(_)) => Follow::Perhaps,
             follow => follow,
         }
     }
@@ -329,11 +330,9 @@ impl Ear {
                     self.finish(&rest)
                 }
             };
-            let above_room_db = stretch.level_dbfs - stretch.room_dbfs;
-            let sound = Sound { whole, above_room_db };
-            judged = self.judge(&opinions, sound);
-            if let Some((more, joined, sound)) = self.continued(&samples, &judged.outcome, sound) {
-                (opinions, judged, samples, continues) = (more, joined, sound, true);
+            judged = self.judge(&opinions, whole);
+            if let Some((more, joined, both)) = self.continued(&samples, &judged.outcome, whole) {
+                (opinions, judged, samples, continues) = (more, joined, both, true);
             }
         } else {
             self.parts.recognisers.iter_mut().for_each(|r| r.reset());
@@ -372,11 +371,12 @@ impl Ear {
                 .map(|(by, d)| Opinion {
                     by: by.into(),
                     margin: accept::lead(&d, parse),
-                    support: first.map(|first| accept::support(&d, first, parse)),
+                    support: first.map(|first| Costs::of(&d, parse).support(first)),
                     words: d.words,
                 })
                 .collect(),
             outcome: judged.outcome,
+            words: judged.words,
             doubt: judged.doubt,
             continues,
             length_ms: u32::try_from(clip_samples.len() / 16).unwrap_or(u32::MAX),
@@ -395,17 +395,17 @@ impl Ear {
         &mut self,
         samples: &[f32],
         alone: &Outcome,
-        sound: Sound,
+        whole: bool,
     ) -> Option<(Opinions, Judged, Vec<f32>)> {
         let last = self.last.take()?;
         let pause = self.began_ms.saturating_sub(last.speech_ended_ms);
-        if !sound.whole || pause > CONTINUES_MS || !accept::may_continue(alone) {
+        if !whole || pause > CONTINUES_MS || !accept::may_continue(alone) {
             return None;
         }
         let mut both = last.samples;
         both.extend_from_slice(samples);
         let opinions = self.finish(&to_i16(&both));
-        let judged = self.judge(&opinions, sound);
+        let judged = self.judge(&opinions, whole);
         accept::is_value(&judged.outcome).then_some((opinions, judged, both))
     }
 

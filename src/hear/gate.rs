@@ -294,12 +294,6 @@ impl Gate {
         self.open.as_ref().map_or(0, |o| o.speech_frames * FRAME_MS)
     }
 
-    /// How far the loudest part of the speech going on is above the room, in decibels; 0 while there is none.
-    #[must_use]
-    pub fn above_room_db(&self) -> f32 {
-        self.open.as_ref().map_or(0.0, |o| dbfs(o.loudest) - o.room)
-    }
-
     /// Ends the speech going on here, as if the silence that ends speech were over.
     pub fn close(&mut self) -> Option<Box<Stretch>> {
         self.end(Cuts::default())

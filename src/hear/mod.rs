@@ -20,6 +20,7 @@ pub mod files;
 pub mod gate;
 pub mod listener;
 pub mod loss;
+pub mod meaning;
 #[cfg(feature = "voice")]
 pub mod microphone;
 pub mod model;
@@ -33,8 +34,8 @@ pub mod virtual_sound;
 pub mod voice;
 #[cfg(feature = "voice")]
 pub mod wav;
+pub mod weigh;
 
-pub use accept::Parse;
 pub use audio::{AudioSource, AudioStream, RATE};
 pub use ear::Follows;
 pub use error::HearError;
@@ -42,6 +43,7 @@ pub use gate::Door;
 #[cfg(feature = "voice")]
 pub use listener::Config;
 pub use listener::{HearEvent, Heard, Levels, Listener, Trouble};
+pub use meaning::Parse;
 #[cfg(feature = "voice")]
 pub use microphone::Microphone;
 pub use model::ModelFolder;

@@ -184,6 +184,7 @@ mod tests {
                 support: None,
             }],
             outcome,
+            words: None,
             doubt: None,
             continues: false,
             length_ms: 900,

@@ -15,6 +15,7 @@ fn hearing(words: &str, outcome: Outcome) -> Hearing {
         clip: None,
         opinions: vec![Opinion { by: "phrases".into(), words: words.into(), margin: None, support: None }],
         outcome,
+        words: None,
         doubt: Some(0.01),
         continues: false,
         length_ms: 1000,

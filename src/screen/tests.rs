@@ -67,6 +67,7 @@ impl Shown {
             clip: None,
             opinions: words.iter().map(opinion).collect(),
             outcome,
+            words: None,
             doubt: None,
             continues: false,
             length_ms: 900,

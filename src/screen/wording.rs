@@ -27,7 +27,7 @@ pub(super) fn came_in(event: &Event) -> Option<(&'static str, String)> {
 fn heard(hearing: &Hearing) -> Option<String> {
     let words = |by: usize| hearing.opinions.get(by).map_or("", |opinion| opinion.words.as_str());
     match &hearing.outcome {
-        Outcome::Understood(_) => Some(words(0).to_owned()),
+        Outcome::Understood(_) => Some(hearing.words.as_deref().unwrap_or(words(0)).to_owned()),
         Outcome::Doubtful(_) => Some(format!("\"{}\" or \"{}\", not sure", words(0), words(1))),
         Outcome::NotInGrammar => Some(format!("\"{}\", which says nothing here", words(0))),
         Outcome::NoSpeech => None,

@@ -22,7 +22,7 @@ pub enum Event {
     Tick,
 }
 
-/// One stretch of sound: what both opinions heard, and what came of it. Nothing heard is thrown away.
+/// One stretch of sound: what all opinions heard, and what came of it. Nothing heard is thrown away.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Hearing {
@@ -32,6 +32,9 @@ pub struct Hearing {
     pub opinions: Vec<Opinion>,
     /// What came of it.
     pub outcome: Outcome,
+    /// The words of the first candidate, where there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub words: Option<String>,
     /// How likely the first candidate is wrong, 0 to 1, judged by the sound alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub doubt: Option<f32>,
@@ -52,13 +55,14 @@ pub struct Hearing {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Opinion {
-    /// Which decoding ("phrases", "words").
+    /// Which decoding ("phrases", "second", "words").
     pub by: String,
     /// The words, `[unk]` included.
     pub words: String,
     /// Margin between the best and the second best hypothesis, where it is known. No probability.
     pub margin: Option<f32>,
-    /// How far it puts the first candidate ahead of every other meaning; below 0 where it prefers another one.
+    /// How far it puts the first candidate ahead of every other meaning; below 0 where it prefers another one. What means nothing
+    /// is not compared.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub support: Option<f32>,
 }

@@ -62,6 +62,7 @@ impl Dialogue {
             clip: None,
             opinions: Vec::new(),
             outcome,
+            words: None,
             doubt: None,
             continues: false,
             length_ms: 900,

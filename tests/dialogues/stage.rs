@@ -11,6 +11,7 @@ use super::{
 };
 use bothhands::{
     grammar::{Context, Grammar},
+    hear::clips,
     hear::virtual_sound::{LOUDSPEAKER, Noise, Plug, Recording, VirtualSound},
     journal::{self, Entry},
     keys, live,
@@ -20,7 +21,7 @@ use std::{
     collections::VecDeque,
     fs::File,
     io::{BufRead, BufReader, Write},
-    path::PathBuf,
+    path::{Path, PathBuf},
     process::{Child, ChildStdin, Command, Stdio},
     sync::mpsc::{Receiver, RecvTimeoutError, channel},
     thread,

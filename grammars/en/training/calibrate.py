@@ -31,10 +31,7 @@ def features(stretch):
         return None
     if "[unk]" in by["words"]["words"].split():
         return None  # asked whatever the leads are
-    words = len(by["phrases"]["words"].split())
-    lead = [by[k]["support"] / WIDEST for k in ("phrases", "second", "words")]
-    above = stretch["level_dbfs"] - stretch["room_dbfs"]
-    return [1.0, *lead, min(words, 10) / 10, min(max(above, 0), 40) / 40]
+    return [1.0, *(by[k]["support"] / WIDEST for k in ("phrases", "second", "words"))]
 
 
 def fit(options):
@@ -49,8 +46,8 @@ def fit(options):
         w -= np.linalg.solve(x.T @ (x * (p * (1 - p))[:, None]) + ridge + 1e-9 * np.eye(len(w)), gradient)
     p = 1 / (1 + np.exp(-x @ w))
     print(f"{len(y)} stretches, {int(y.sum())} wrong")
-    print("constant, phrases, second, words, length, above the room:", ", ".join(f"{v:.2f}" for v in w))
-    for limit in (0.003, 0.005, 0.01, 0.02, 0.03, 0.05):
+    print("constant, phrases, second, words:", ", ".join(f"{v:.2f}" for v in w))
+    for limit in (0.02, 0.03, 0.04, 0.05, 0.06, 0.08):
         taken = p <= limit
         print(f"limit {limit}: taken {taken.mean():.3f}, wrong of all {y[taken].sum() / len(y):.4f}, wrong of taken {y[taken].mean() if taken.any() else 0:.4f}")
 
@@ -59,7 +56,7 @@ def check(options):
     data = [(s["doubt"], not clip["value_right"]) for clip, s in rows(options.files) if s.get("doubt") is not None]
     doubt = np.array([d for d, _ in data])
     wrong = np.array([float(w) for _, w in data])
-    edges = [0, 0.003, 0.01, 0.03, 0.1, 0.3, 0.6, 1.0001]
+    edges = [0, 0.02, 0.03, 0.05, 0.1, 0.2, 0.4, 0.6, 1.0001]
     points = []
     print("doubt from, to: stretches, mean doubt, share wrong")
     for low, high in zip(edges, edges[1:]):

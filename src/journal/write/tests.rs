@@ -110,6 +110,7 @@ fn a_level_that_is_no_number_is_refused_before_it_is_written() {
         clip: None,
         opinions: Vec::new(),
         outcome: Outcome::NoSpeech,
+        words: None,
         doubt: None,
         continues: false,
         length_ms: 100,

@@ -139,20 +139,26 @@ fn came_in(intake: &Intake) -> String {
     format!("{}{colon}{words}", wording::way(intake.way))
 }
 
-/// What was typed or heard; two opinions that heard the same are said once.
+/// What was typed or heard; what several opinions heard alike is said once.
 fn heard(intake: &Intake) -> String {
     if intake.way != Way::Voice {
         return intake.typed.as_ref().map_or(String::new(), |typed| format!("<q>{}</q>", esc(typed)));
     }
-    match intake.opinions.as_slice() {
-        [] => String::new(),
-        [one] => format!("<q>{}</q>", esc(&one.words)),
-        [first, rest @ ..] if rest.iter().all(|other| other.words == first.words) => {
-            format!("<q>{}</q>", esc(&first.words))
+    let mut alike: Vec<(&str, Vec<&str>)> = Vec::new();
+    for opinion in &intake.opinions {
+        match alike.iter_mut().find(|(words, _)| *words == opinion.words) {
+            Some((_, by)) => by.push(&opinion.by),
+            None => alike.push((&opinion.words, vec![&opinion.by])),
         }
-        all => {
-            let each =
-                all.iter().map(|one| format!("<q>{}</q> <small>({})</small>", esc(&one.words), esc(&one.by)));
+    }
+    let quoted = |words: &str| format!("<q>{}</q>", esc(words));
+    match alike.as_slice() {
+        [] => String::new(),
+        [(words, _)] => quoted(words),
+        several => {
+            let each = several
+                .iter()
+                .map(|(words, by)| format!("{} <small>({})</small>", quoted(words), esc(&by.join(", "))));
             each.collect::<Vec<_>>().join(" or ")
         }
     }

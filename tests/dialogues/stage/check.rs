@@ -99,9 +99,19 @@ impl Stage<'_> {
             return Err("no line was spoken to its end".into());
         }
         for segment in &self.segments {
-            let heard = self.ears.decode(&self.samples(segment), &lines);
-            self.ears.compare(&segment.text, &heard, &lines)?;
+            let samples = self.samples(segment);
+            let heard = self.ears.decode(&samples, &lines);
+            self.ears.compare(&segment.text, &heard, &lines).map_err(|what| self.kept(&what, &samples))?;
         }
         Ok(())
+    }
+
+    /// A complaint about a recording, with the file where it can be heard.
+    fn kept(&self, what: &str, samples: &[i16]) -> String {
+        let file = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{}.wav", self.script.name));
+        match clips::write_wav(&file, samples) {
+            Ok(()) => format!("{what}\n     the recording: {}", file.display()),
+            Err(error) => format!("{what}\n     the recording could not be kept: {error}"),
+        }
     }
 }
