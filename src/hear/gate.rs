@@ -320,6 +320,8 @@ impl Gate {
         }
         if self.deaf_frames > 0 {
             self.deaf_frames -= 1;
+            // Also who began to speak while it was deaf is not heard from the beginning.
+            self.running_in = self.since_pause > 0;
             return Step::Quiet;
         }
         self.track_room(score);

@@ -171,6 +171,25 @@ fn speech_that_runs_over_the_end_of_the_mute_is_marked() {
 }
 
 #[test]
+fn speech_that_begins_in_the_tail_of_the_own_voice_is_marked() {
+    let after = |quiet_ms: u32| {
+        let mut g = gate();
+        play(&mut g, &[ROOM]);
+        g.set_door(Door::OwnVoice);
+        play(&mut g, &[(496, -15.0, 0.9), (320, -65.0, 0.05)]);
+        g.set_door(Door::Open);
+        let (ended, _) = play(
+            &mut g,
+            &[(quiet_ms, -65.0, 0.05), (160, -25.0, 0.9), (64, -50.0, 0.1), (480, -25.0, 0.9), PAUSE],
+        );
+        assert_eq!(ended.len(), 1);
+        ended[0].cuts.start
+    };
+    assert!(after(0) && after(64), "its first word is not heard whole");
+    assert!(!after(160), "it begins after the tail");
+}
+
+#[test]
 fn who_begins_to_speak_while_pressing_is_heard_whole_and_who_began_long_before_is_marked() {
     let word = [(480, -25.0, 0.9), PAUSE];
     let shut_for = |early_ms: u32| {

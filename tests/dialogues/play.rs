@@ -15,6 +15,8 @@ use std::{
 
 /// How many are played at once: on two cores more than this wait for each other.
 const AT_ONCE: usize = 3;
+/// How often one that failed is played again, alone.
+const AGAIN: u32 = 2;
 /// Another number at once.
 const AT_ONCE_VARIABLE: &str = "DIALOGUES_AT_ONCE";
 
@@ -90,12 +92,15 @@ fn play(scripts: &[Script], ears: &Ears, show: bool) -> Vec<Played> {
     // Decoding is dithered and the machine may have been busy: what fails alone as well is broken.
     let results = results.into_inner().expect("no player panics").into_iter();
     results
-        .map(|(script, played)| match played.result {
-            Ok(()) => played,
-            Err(_) => {
+        .map(|(script, mut played)| {
+            for _ in 0..AGAIN {
+                if played.result.is_ok() {
+                    break;
+                }
                 println!("     {} once more, alone", script.name);
-                one(script, ears, show)
+                played = one(script, ears, show);
             }
+            played
         })
         .collect()
 }
