@@ -13,6 +13,8 @@ use super::{
 const MOST: usize = 24;
 /// How many entries are listed for a recogniser.
 const LISTED: usize = 600;
+/// Of these, so many at least have each word.
+const FEWEST: usize = 6;
 
 impl Grammar {
     /// The digits that these words enter; none where any word is no part of a number.
@@ -106,6 +108,18 @@ impl Lexicon {
                 .collect();
             list.push(words.join(" "));
         }
+        // What is rare among these stands in some more, between digits: what is in no phrase could never be heard.
+        let pairs = (10..20).chain((20..100).step_by(10)).map(|pair| self.say_whole(pair));
+        let thousand = format!("{} {}", self.say_whole(1 + dice.below(9)), self.thousand);
+        let rare: Vec<String> = pairs.chain([self.triple.clone(), thousand]).collect();
+        for group in rare {
+            let word = group.rsplit(' ').next().unwrap_or_default().to_owned();
+            let there = list.iter().filter(|phrase| phrase.split(' ').any(|w| w == word)).count();
+            for _ in there..FEWEST {
+                let [before, behind] = [digit(&mut dice), digit(&mut dice)];
+                list.push(format!("{before} {group} {behind}"));
+            }
+        }
         list
     }
 }
@@ -156,6 +170,12 @@ mod tests {
         for word in ["zero", "oh", "one", "nine", "nineteen", "ninety", "hundred", "double", "wrong", "stop"]
         {
             assert!(words.iter().any(|w| w == word), "{word}");
+        }
+        // A word that stands in none of the phrases could never be heard.
+        for word in ["zero", "oh", "nineteen", "ninety", "hundred", "thousand", "double", "triple"] {
+            let with = |phrase: &&String| phrase.split(' ').any(|w| w == word);
+            let times = grammar.entry_phrases().iter().filter(with).count();
+            assert!(times >= FEWEST, "{word}: {times}");
         }
     }
 }

@@ -11,8 +11,8 @@ use crate::{
 };
 use jiff::Timestamp;
 
-/// The longest code that is taken: six digits.
-const LARGEST: u64 = 999_999;
+/// The longest code that is taken.
+const MOST_DIGITS: usize = 6;
 
 impl Session {
     /// Whether codes are still to be asked for.
@@ -45,21 +45,26 @@ impl Session {
         say(out, Kind::Answer, format!("{before}{prompt}"));
     }
 
-    /// Takes the number of a code.
+    /// Takes the number of a code: its digits, none where it was no whole number.
     pub(super) fn code(
         &self,
         state: &mut State,
         at: Timestamp,
-        spoken: Spoken,
+        digits: Option<String>,
         origin: &Origin,
         out: &mut Vec<Action>,
     ) {
         state.ask = None;
-        let Some(number) = code_number(spoken) else {
+        let plain = |digits: &String| {
+            (1..=MOST_DIGITS).contains(&digits.len()) && digits.chars().any(|digit| digit != '0')
+        };
+        let Some(number) = digits.filter(plain) else {
             let prompt = self.prompt(state);
             return say(out, Kind::Answer, format!("That is no number of a code. {prompt}"));
         };
-        let known = self.profile.codes.iter().find(|code| code.number == number);
+        // Noughts in front are said by some and left out by others.
+        let bare = |number: &str| number.trim_start_matches('0').to_owned();
+        let known = self.profile.codes.iter().find(|code| bare(&code.number) == bare(&number));
         let circuit = known.and_then(|code| self.profile.circuit(&code.circuit));
         let names = circuit.map_or("names no circuit here", |circuit| &circuit.name);
         let what = StoredCode { text: number.clone(), circuit: circuit.map(|circuit| circuit.id.clone()) };
@@ -80,9 +85,8 @@ impl Session {
     }
 }
 
-/// The digits of a code; none for what is not a plain whole number.
-fn code_number(spoken: Spoken) -> Option<String> {
+/// The digits of a whole number; none for what is not one.
+pub(super) fn whole_digits(spoken: Spoken) -> Option<String> {
     let Spoken::Number(SpokenNumber { number, prefix: None, unit: None, .. }) = spoken else { return None };
-    let whole = number.places() == 0 && !number.is_negative();
-    (whole && (1..=LARGEST).contains(&number.digits())).then(|| number.digits().to_string())
+    (number.places() == 0 && !number.is_negative()).then(|| number.digits().to_string())
 }

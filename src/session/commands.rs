@@ -122,9 +122,9 @@ impl Session {
                         state.ask = None;
                         self.command(state, at, &command, &ask.origin, out);
                     }
-                    Utterance::Entry(_) => {
+                    Utterance::Entry(digits) => {
                         state.ask = None;
-                        self.prompt_again(state, "", out);
+                        self.entry(state, at, &digits, &ask.origin, out);
                     }
                     Utterance::Phrase(phrase) => {
                         state.ask = None;

@@ -114,6 +114,12 @@ impl Session {
                     Outcome::Understood(Utterance::Reading(spoken)) if hearing.continues => {
                         self.continued(state, at, *spoken, &origin, &mut out);
                     }
+                    Outcome::Understood(utterance @ Utterance::Entry(_)) if hearing.continues => {
+                        if state.ask.is_none() && state.last_input == Some(Input::Code) {
+                            self.undo_code(state);
+                        }
+                        self.input(state, at, utterance, &origin, &mut out);
+                    }
                     Outcome::Understood(utterance) => self.input(state, at, utterance, &origin, &mut out),
                     Outcome::Doubtful(candidates)
                         if self.doubtful_answer(state, at, candidates, &origin, &mut out) => {}
@@ -156,6 +162,7 @@ impl Session {
     pub fn context(&self, state: &State) -> Context {
         let mut context = Context::of_profile(&self.profile);
         context.phrases = self.phrases(state);
+        context.entry = state.phase == Phase::CodeNumber;
         context
     }
 
@@ -201,12 +208,24 @@ impl Session {
             Utterance::Command(command) => self.command(state, at, command, origin, out),
             Utterance::Phrase(phrase) => self.phrase(state, at, phrase, origin, out),
             Utterance::Reading(spoken) => self.spoken(state, at, *spoken, origin, out),
-            // Nobody is asked for a serial number here.
-            Utterance::Entry(_) => {
-                let prompt = self.prompt(state);
-                say(out, Kind::Prompt, prompt);
-            }
+            Utterance::Entry(digits) => self.entry(state, at, digits, origin, out),
         }
+    }
+
+    /// Takes the digits of a number that is no amount.
+    pub(super) fn entry(
+        &self,
+        state: &mut State,
+        at: Timestamp,
+        digits: &str,
+        origin: &Origin,
+        out: &mut Vec<Action>,
+    ) {
+        if state.phase == Phase::CodeNumber {
+            return self.code(state, at, Some(digits.to_owned()), origin, out);
+        }
+        let prompt = self.prompt(state);
+        say(out, Kind::Prompt, prompt);
     }
 
     /// What was heard just before went on ("one" ... "point five"): where it was taken as a reading or a code, the whole
@@ -250,7 +269,9 @@ impl Session {
                     say(out, Kind::Prompt, prompt);
                 }
             }
-            Phase::Codes | Phase::CodeNumber => self.code(state, at, spoken, origin, out),
+            Phase::Codes | Phase::CodeNumber => {
+                self.code(state, at, super::codes::whole_digits(spoken), origin, out);
+            }
             Phase::StationGate { .. } => match self.station_code(state, spoken, origin) {
                 Some(phrase) => self.phrase(state, at, &phrase, origin, out),
                 None => {

@@ -80,6 +80,32 @@ fn a_stored_code_is_asked_for_once_and_may_be_corrected() {
     assert!(again.ends_with("Then say: vehicle safe."), "{again}");
 }
 
+/// Once its number is asked for, a code is digits and no amount: in pairs, with repeats, with noughts in front.
+#[test]
+fn a_code_may_be_said_as_people_say_numbers_of_things() {
+    for (words, taken) in [
+        ("twenty one thirty six", "2136, coil F"),
+        ("oh two one three six", "02136, coil F"),
+        ("thirty one oh one", "3101, pump speed sensor"),
+        ("double seven", "77, names no circuit here"),
+        ("three thousand", "3000, names no circuit here"),
+    ] {
+        let mut dialogue = Dialogue::with_codes("");
+        dialogue.event(&Event::Started);
+        dialogue.said("yes");
+        assert_eq!(dialogue.said(words), format!("{taken}. Another one? Its number, or no."), "{words}");
+    }
+    let mut dialogue = Dialogue::with_codes("");
+    dialogue.event(&Event::Started);
+    dialogue.said("yes");
+    for words in ["one two three four five six seven", "zero"] {
+        assert!(dialogue.said(words).starts_with("That is no number of a code."), "{words}");
+    }
+    // In doubt it is asked, and yes takes it.
+    assert_eq!(dialogue.doubtful(&["two one three six"]), "Two one three six?");
+    assert!(dialogue.said("yes").starts_with("2136, coil F."));
+}
+
 /// Heard in two breaths: the whole number is the code, not its beginning and the whole.
 #[test]
 fn a_code_that_goes_on_replaces_its_beginning() {
