@@ -23,6 +23,8 @@ impl Stage<'_> {
                     let over = quiet >= QUIET_MS;
                     if over {
                         self.shown = None;
+                        let lasted = length.saturating_sub(quiet).saturating_sub(from);
+                        self.transcript.push(format!("(sound)  {lasted} ms"));
                         self.segments.push(Segment { text: said, from, to: length });
                         return Ok(());
                     }
