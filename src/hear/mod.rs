@@ -1,7 +1,7 @@
-//! Owns hearing: sound in, words of two opinions out, and whether they may be taken. Never the meaning of words.
+//! Owns hearing: sound in, words of several opinions out, and whether they may be taken. Never the meaning of words.
 //!
 //! ```text
-//! AudioSource ─► 16 kHz mono ─► Gate (is somebody speaking?) ─► two Recognisers ─► accept ─► session::Hearing
+//! AudioSource ─► 16 kHz mono ─► Gate (is somebody speaking?) ─► Recognisers ─► accept ─► session::Hearing
 //! ```
 //!
 //! Everything that decides ([`accept`], [`gate`]) works on values and builds without the feature `voice`; microphone,
