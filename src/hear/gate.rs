@@ -144,6 +144,8 @@ pub struct Gate {
     since_pause: u32,
     /// Speech was going on when listening began again, and there was no pause since.
     running_in: bool,
+    /// Our own voice was the last to be heard, and there was no long pause since.
+    after_own_voice: bool,
     open: Option<Open>,
     /// Cut for its length: nothing new begins before a pause.
     wait_for_pause: bool,
@@ -173,6 +175,9 @@ const BEGIN_SCORE: f32 = 0.5;
 const CARRY_SCORE: f32 = 0.3;
 /// Quiet for so long within an utterance there is none: closures of consonants are half of it.
 const PAUSE_MS: u32 = 160;
+/// After our own voice a pause has to be this long. Its end is told late: somebody may have begun meanwhile, and between
+/// "five" and "point" it is quiet for more than [`PAUSE_MS`].
+const PAUSE_AFTER_OWN_VOICE_MS: u32 = 480;
 /// Frames whose mean is "the loudest part": about a tenth of a second.
 const LOUD_FRAMES: usize = 6;
 /// The din is what this share of the last [`DIN_FRAMES`] is below: machines have loud and quiet moments.
@@ -215,6 +220,7 @@ impl Gate {
             quiet_frames: 0,
             since_pause: 0,
             running_in: false,
+            after_own_voice: false,
             open: None,
             wait_for_pause: false,
             pause_frames: 0,
@@ -237,6 +243,7 @@ impl Gate {
         if before == Door::OwnVoice {
             self.deaf_frames = frames(self.settings.tail_ms);
         }
+        self.after_own_voice = door == Door::OwnVoice || (door == Door::Open && before == Door::OwnVoice);
         if door == Door::Open {
             let kept = if before == Door::Shut { self.before.len() } else { 0 };
             self.running_in = self.since_pause as usize > kept;
@@ -343,9 +350,11 @@ impl Gate {
     /// A single quiet frame is the middle of a word; only a pause tells that what comes next is its beginning.
     fn track_pause(&mut self, begins: bool) {
         self.quiet_frames = if begins { 0 } else { self.quiet_frames + 1 };
-        if self.quiet_frames >= frames(PAUSE_MS) {
+        let pause = if self.after_own_voice { PAUSE_AFTER_OWN_VOICE_MS } else { PAUSE_MS };
+        if self.quiet_frames >= frames(pause) {
             self.since_pause = 0;
             self.running_in = false;
+            self.after_own_voice = self.door == Door::OwnVoice;
         } else {
             self.since_pause += 1;
         }

@@ -171,22 +171,27 @@ fn speech_that_runs_over_the_end_of_the_mute_is_marked() {
 }
 
 #[test]
-fn speech_that_begins_in_the_tail_of_the_own_voice_is_marked() {
-    let after = |quiet_ms: u32| {
+fn speech_that_begins_before_the_own_voice_is_known_to_be_over_is_marked() {
+    let (voice, word, quiet) = ((496, -15.0, 0.9), (160, -25.0, 0.9), |ms| (ms, -65.0, 0.05));
+    let cut = |deaf: &[(u32, f32, f32)], open: &[(u32, f32, f32)]| {
         let mut g = gate();
         play(&mut g, &[ROOM]);
         g.set_door(Door::OwnVoice);
-        play(&mut g, &[(496, -15.0, 0.9), (320, -65.0, 0.05)]);
+        play(&mut g, deaf);
         g.set_door(Door::Open);
-        let (ended, _) = play(
-            &mut g,
-            &[(quiet_ms, -65.0, 0.05), (160, -25.0, 0.9), (64, -50.0, 0.1), (480, -25.0, 0.9), PAUSE],
-        );
+        let (ended, _) = play(&mut g, open);
         assert_eq!(ended.len(), 1);
         ended[0].cuts.start
     };
-    assert!(after(0) && after(64), "its first word is not heard whole");
-    assert!(!after(160), "it begins after the tail");
+    let rest = (480, -25.0, 0.9);
+    // In the tail, when it is still deaf: the first word is not heard whole.
+    assert!(cut(&[voice, quiet(320)], &[quiet(64), word, (64, -50.0, 0.1), rest, PAUSE]));
+    // The first word is over before it listens, and the next comes after a quarter of a second.
+    assert!(cut(&[voice, quiet(640), word], &[quiet(240), rest, PAUSE]));
+    assert!(cut(&[voice, quiet(640), word, quiet(96)], &[quiet(208), rest, PAUSE]));
+    // After a pause it is a beginning, whether the voice was heard or not.
+    assert!(!cut(&[voice, quiet(320)], &[quiet(192), rest, PAUSE]));
+    assert!(!cut(&[quiet(800)], &[quiet(144), rest, PAUSE]));
 }
 
 #[test]
