@@ -338,6 +338,10 @@ fn start(
     }
     program.args(["--plain", "--pace", PACE, "--data"]).arg(folder.path()).args(&script.options);
     program.envs(sound.env()).env("BOTHHANDS_SETTINGS", folder.path().join("settings.toml"));
+    if script.echo.is_some() {
+        // With a player that keeps much ready the echo would come later than the script says.
+        program.env_remove("PULSE_LATENCY_MSEC");
+    }
     program.env_remove("BOTHHANDS_MODEL").env_remove("BOTHHANDS_DATA");
     program.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null());
     let mut child = program.spawn().map_err(text)?;
