@@ -6,15 +6,13 @@
 use super::{
     Grammar,
     lexicon::{Lexicon, Role},
-    phrases::Dice,
+    phrases::{Dice, FEWEST, with_word},
 };
 
 /// Most digits of an entry: longer than any serial number that is said in one breath.
 const MOST: usize = 24;
 /// How many entries are listed for a recogniser.
 const LISTED: usize = 600;
-/// Of these, so many at least have each word.
-const FEWEST: usize = 6;
 
 impl Grammar {
     /// The digits that these words enter; none where any word is no part of a number.
@@ -27,11 +25,6 @@ impl Grammar {
             .collect::<Option<_>>()?;
         let digits = digits(&roles)?;
         (!digits.is_empty() && digits.len() <= MOST).then_some(digits)
-    }
-
-    /// Representative entries for a recogniser: the same list every time.
-    pub(super) fn entry_phrases(&self) -> Vec<String> {
-        self.lexicon.entry_phrases()
     }
 }
 
@@ -87,8 +80,8 @@ fn below_hundred(roles: &[Role]) -> Option<(u32, usize)> {
 }
 
 impl Lexicon {
-    /// One to ten groups, mostly single digits, with both words for nought alike often.
-    fn entry_phrases(&self) -> Vec<String> {
+    /// Representative entries for a recogniser: one to ten groups, mostly single digits, with both words for nought alike often.
+    pub(super) fn entry_phrases(&self) -> Vec<String> {
         let mut dice = Dice::new(2);
         let digit = |dice: &mut Dice| {
             let words = &self.digits[usize::try_from(dice.below(10)).unwrap_or(0)];
@@ -113,9 +106,8 @@ impl Lexicon {
         let thousand = format!("{} {}", self.say_whole(1 + dice.below(9)), self.thousand);
         let rare: Vec<String> = pairs.chain([self.triple.clone(), thousand]).collect();
         for group in rare {
-            let word = group.rsplit(' ').next().unwrap_or_default().to_owned();
-            let there = list.iter().filter(|phrase| phrase.split(' ').any(|w| w == word)).count();
-            for _ in there..FEWEST {
+            let word = group.rsplit(' ').next().unwrap_or_default();
+            for _ in with_word(&list, word)..FEWEST {
                 let [before, behind] = [digit(&mut dice), digit(&mut dice)];
                 list.push(format!("{before} {group} {behind}"));
             }
@@ -173,8 +165,7 @@ mod tests {
         }
         // A word that stands in none of the phrases could never be heard.
         for word in ["zero", "oh", "nineteen", "ninety", "hundred", "thousand", "double", "triple"] {
-            let with = |phrase: &&String| phrase.split(' ').any(|w| w == word);
-            let times = grammar.entry_phrases().iter().filter(with).count();
+            let times = with_word(&grammar.lexicon.entry_phrases(), word);
             assert!(times >= FEWEST, "{word}: {times}");
         }
     }

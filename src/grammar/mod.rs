@@ -30,6 +30,7 @@ pub struct Grammar {
     lexicon: Lexicon,
     /// Drawn once: they do not depend on the context.
     number_phrases: OnceLock<Vec<String>>,
+    entry_phrases: OnceLock<Vec<String>>,
 }
 
 impl Grammar {
@@ -76,7 +77,7 @@ impl Grammar {
 
     fn read(numbers: Source, states: Source, commands: Source) -> Result<Self, GrammarError> {
         let lexicon = Lexicon::read(numbers, states, commands).map_err(GrammarError::Faulty)?;
-        Ok(Self { lexicon, number_phrases: OnceLock::new() })
+        Ok(Self { lexicon, number_phrases: OnceLock::new(), entry_phrases: OnceLock::new() })
     }
 }
 

@@ -10,7 +10,7 @@ use std::collections::{BTreeSet, HashSet};
 /// How many phrases of numbers are listed: as many as the model was found to do well with.
 const NUMBER_PHRASES: usize = 600;
 /// Phrases that each word of numbers is in, at least: what is in none could never be heard.
-const FEWEST: usize = 6;
+pub(super) const FEWEST: usize = 6;
 /// Numbers drawn in search of such a phrase, at most: "million" is on no display that is drawn.
 const TRIES: usize = 2000;
 
@@ -36,6 +36,15 @@ impl Dice {
     }
 }
 
+fn has_word(phrase: &str, word: &str) -> bool {
+    phrase.split(' ').any(|w| w == word)
+}
+
+/// How many of these phrases have that word.
+pub(super) fn with_word(phrases: &[String], word: &str) -> usize {
+    phrases.iter().filter(|phrase| has_word(phrase, word)).count()
+}
+
 impl Grammar {
     /// The phrases for a recogniser: representative numbers, states, all commands, what the context adds. Without `[unk]`.
     ///
@@ -43,10 +52,8 @@ impl Grammar {
     /// nothing in the sound tells them apart, and [`Grammar::parse`] takes it for the other one where that alone fits.
     #[must_use]
     pub fn phrases(&self, context: &Context) -> Vec<String> {
-        let entries;
         let numbers = if context.entry {
-            entries = self.entry_phrases();
-            &entries
+            self.entry_phrases.get_or_init(|| self.lexicon.entry_phrases())
         } else {
             self.number_phrases.get_or_init(|| self.lexicon.number_phrases())
         };
@@ -187,8 +194,8 @@ impl Lexicon {
             }
         }
         for word in self.number_words() {
-            let within = |phrase: &str| phrase.split(' ').any(|w| w == word);
-            let mut there = list.iter().filter(|phrase| within(phrase)).count();
+            let within = |phrase: &str| has_word(phrase, word);
+            let mut there = with_word(&list, word);
             for _ in 0..TRIES {
                 if there >= FEWEST {
                     break;

@@ -20,19 +20,6 @@ pub enum Utterance {
     Phrase(String),
 }
 
-impl Utterance {
-    /// Whether both come to the same: of numbers the value, its places, prefix and unit count, not the way of putting it.
-    #[must_use]
-    pub fn same_value(&self, other: &Self) -> bool {
-        match (self, other) {
-            (Self::Reading(Spoken::Number(a)), Self::Reading(Spoken::Number(b))) => {
-                (a.number, a.prefix, a.unit) == (b.number, b.prefix, b.unit)
-            }
-            _ => self == other,
-        }
-    }
-}
-
 /// What can follow after what was said so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Follow {

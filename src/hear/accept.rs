@@ -9,7 +9,7 @@
 use super::{
     doubt::doubt,
     meaning::{FILLERS, comparable, meaning},
-    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS},
+    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS, named},
     weigh::{self, Costs},
 };
 use crate::{grammar::Utterance, session::Outcome};
@@ -119,10 +119,6 @@ pub fn judge(
     } else {
         of_one(opinions, whole, caution, parse)
     }
-}
-
-fn named<'a>(opinions: &'a [(&'static str, Decoded)], name: &str) -> Option<&'a Decoded> {
-    opinions.iter().find(|(other, _)| *other == name).map(|(_, decoded)| decoded)
 }
 
 /// Two networks that were trained apart: the doubt decides.

@@ -13,7 +13,7 @@ use super::{
     clips::Clips,
     gate::{Door, FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
     listener::{HearEvent, Heard, Score, Trouble},
-    recognise::{Decoded, PHRASES, Recogniser},
+    recognise::{Decoded, PHRASES, Recogniser, named},
     weigh::Costs,
 };
 use crate::{
@@ -306,7 +306,7 @@ impl Ear {
     }
 
     fn follow(&self, opinions: &Opinions, judged: &Judged) -> Follow {
-        let first = || opinions.iter().find(|(name, _)| *name == PHRASES).map_or("", |(_, d)| &d.words);
+        let first = || named(opinions, PHRASES).map_or("", |phrases| &phrases.words);
         let words = judged.words.as_deref().unwrap_or_else(first);
         let meant = (self.parts.parse)(words);
         match (self.parts.follows)(words, meant.as_ref()) {

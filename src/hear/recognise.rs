@@ -9,6 +9,12 @@ pub const WORDS: &str = "words";
 /// What stands for a sound that is no word of the grammar.
 pub const UNKNOWN: &str = "[unk]";
 
+/// What belongs to the opinion of that name, of all of them.
+#[must_use]
+pub fn named<'a, T>(all: &'a [(&'static str, T)], name: &str) -> Option<&'a T> {
+    all.iter().find(|(other, _)| *other == name).map(|(_, its)| its)
+}
+
 /// What one decoding made of one stretch of sound.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Decoded {

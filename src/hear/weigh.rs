@@ -7,7 +7,7 @@
 use super::{
     doubt::{Signs, cost},
     meaning::meaning,
-    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS},
+    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS, named},
 };
 use crate::grammar::Utterance;
 
@@ -70,17 +70,13 @@ pub fn candidates(costs: &[(&'static str, Costs)]) -> Vec<Candidate> {
         if all.iter().any(|(_, other)| other.meaning == *meaning) {
             continue;
         }
-        let by = |name, of: &dyn Fn(&Costs) -> f32| {
-            costs.iter().find(|(other, _)| *other == name).map_or(0.0, |(_, costs)| of(costs))
+        let signs = |of: fn(&Costs, &Utterance) -> f32| {
+            let by = |name| named(costs, name).map_or(0.0, |costs| of(costs, meaning));
+            Signs { phrases: by(PHRASES), second: by(SECOND), words: by(WORDS) }
         };
-        let signs = |of: &dyn Fn(&Costs) -> f32| Signs {
-            phrases: by(PHRASES, of),
-            second: by(SECOND, of),
-            words: by(WORDS, of),
-        };
-        let behind = cost(signs(&|costs| costs.behind(meaning)));
-        let signs = signs(&|costs| costs.support(meaning));
-        all.push((behind, Candidate { meaning: meaning.clone(), words: words.clone(), signs }));
+        let candidate =
+            Candidate { meaning: meaning.clone(), words: words.clone(), signs: signs(Costs::support) };
+        all.push((cost(signs(Costs::behind)), candidate));
     }
     all.sort_by(|(one, _), (other, _)| one.total_cmp(other));
     all.into_iter().map(|(_, candidate)| candidate).collect()

@@ -2,7 +2,7 @@
 
 use super::bounds;
 use crate::{
-    grammar::Utterance,
+    grammar::{Spoken, Utterance},
     hear::meaning::comparable,
     session::{Hearing, Outcome},
 };
@@ -98,7 +98,7 @@ pub fn score(
         .filter_map(|h| if let Outcome::Understood(u) = &h.outcome { Some(u) } else { None })
         .collect();
     let asked = told.iter().any(|h| matches!(h.outcome, Outcome::Doubtful(_)));
-    let right = |u: &Utterance| meant.is_some_and(|meant| u.same_value(meant));
+    let right = |u: &Utterance| meant.is_some_and(|meant| same(u, meant));
     let what = if said.is_empty() {
         match (taken.is_empty(), asked) {
             (false, _) => What::FalseReading,
@@ -141,6 +141,16 @@ pub fn score(
         stretches,
         sound_s: heard.sound_s,
         spent_s: heard.spent_s,
+    }
+}
+
+/// Whether two utterances come to the same: of numbers the value, its places, prefix and unit count, not the way of putting it.
+fn same(a: &Utterance, b: &Utterance) -> bool {
+    match (a, b) {
+        (Utterance::Reading(Spoken::Number(a)), Utterance::Reading(Spoken::Number(b))) => {
+            (a.number, a.prefix, a.unit) == (b.number, b.prefix, b.unit)
+        }
+        _ => a == b,
     }
 }
 

@@ -62,8 +62,6 @@ impl Session {
             let prompt = self.prompt(state);
             return say(out, Kind::Answer, format!("That is no number of a code. {prompt}"));
         };
-        // Noughts in front are said by some and left out by others.
-        let bare = |number: &str| number.trim_start_matches('0').to_owned();
         let known = self.profile.codes.iter().find(|code| bare(&code.number) == bare(&number));
         let circuit = known.and_then(|code| self.profile.circuit(&code.circuit));
         let names = circuit.map_or("names no circuit here", |circuit| &circuit.name);
@@ -83,6 +81,11 @@ impl Session {
         state.codes_settled = false;
         state.phase = Phase::CodeNumber;
     }
+}
+
+/// Noughts in front are said by some and left out by others.
+fn bare(number: &str) -> &str {
+    number.trim_start_matches('0')
 }
 
 /// The digits of a whole number; none for what is not one.

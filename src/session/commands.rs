@@ -187,7 +187,7 @@ impl Session {
     }
 
     /// Takes the last input back. What was taken stays in the record, marked.
-    fn undo(&self, state: &mut State, at: Timestamp, origin: &Origin) {
+    pub(super) fn undo(&self, state: &mut State, at: Timestamp, origin: &Origin) {
         match state.last_input.take() {
             None => {}
             Some(Input::Gate(place)) => {

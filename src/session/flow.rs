@@ -111,14 +111,10 @@ impl Session {
                 let origin = Origin::Voice(hearing.clone());
                 match &hearing.outcome {
                     Outcome::NoSpeech => {}
-                    Outcome::Understood(Utterance::Reading(spoken)) if hearing.continues => {
-                        self.continued(state, at, *spoken, &origin, &mut out);
-                    }
-                    Outcome::Understood(utterance @ Utterance::Entry(_)) if hearing.continues => {
-                        if state.ask.is_none() && state.last_input == Some(Input::Code) {
-                            self.undo_code(state);
-                        }
-                        self.input(state, at, utterance, &origin, &mut out);
+                    Outcome::Understood(utterance @ (Utterance::Reading(_) | Utterance::Entry(_)))
+                        if hearing.continues =>
+                    {
+                        self.continued(state, at, utterance, &origin, &mut out);
                     }
                     Outcome::Understood(utterance) => self.input(state, at, utterance, &origin, &mut out),
                     Outcome::Doubtful(candidates)
@@ -234,15 +230,15 @@ impl Session {
         &self,
         state: &mut State,
         at: Timestamp,
-        spoken: Spoken,
+        utterance: &Utterance,
         origin: &Origin,
         out: &mut Vec<Action>,
     ) {
         let kept = matches!(state.last_input, Some(Input::Reading(_) | Input::Code));
-        let taken = state.ask.is_none() && kept;
-        let utterance =
-            if taken { Utterance::Command(Command::Wrong(Some(spoken))) } else { Utterance::Reading(spoken) };
-        self.input(state, at, &utterance, origin, out);
+        if kept && state.ask.is_none() && !state.paused {
+            self.undo(state, at, origin);
+        }
+        self.input(state, at, utterance, origin, out);
     }
 
     /// What can follow after these words where the session stands: nothing behind the last place that the display shows.

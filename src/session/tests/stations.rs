@@ -122,6 +122,17 @@ fn a_code_that_goes_on_replaces_its_beginning() {
     }));
     let codes: Vec<&str> = dialogue.state.codes.iter().map(|code| code.what.text.as_str()).collect();
     assert_eq!(codes, ["2136"]);
+    // While paused nothing is taken, and so nothing is taken back.
+    dialogue.said("pause");
+    let more = dialogue.log.iter().rev().find_map(|(_, event)| match event {
+        Event::Heard(hearing) if hearing.continues => Some(hearing.clone()),
+        _ => None,
+    });
+    dialogue.event(&Event::Heard(Hearing {
+        outcome: Outcome::Understood(Utterance::Entry("21367".into())),
+        ..more.unwrap()
+    }));
+    assert_eq!(dialogue.state.codes.len(), 1);
 }
 
 #[test]
