@@ -15,8 +15,6 @@ use std::{
 
 /// How many are played at once: on two cores more than this wait for each other.
 const AT_ONCE: usize = 3;
-/// How often one that failed is played again, alone.
-const AGAIN: u32 = 2;
 /// Another number at once.
 const AT_ONCE_VARIABLE: &str = "DIALOGUES_AT_ONCE";
 
@@ -92,15 +90,12 @@ fn play(scripts: &[Script], ears: &Ears, show: bool) -> Vec<Played> {
     // Decoding is dithered and the machine may have been busy: what fails alone as well is broken.
     let results = results.into_inner().expect("no player panics").into_iter();
     results
-        .map(|(script, mut played)| {
-            for _ in 0..AGAIN {
-                if played.result.is_ok() {
-                    break;
-                }
+        .map(|(script, played)| match played.result {
+            Ok(()) => played,
+            Err(_) => {
                 println!("     {} once more, alone", script.name);
-                played = one(script, ears, show);
+                one(script, ears, show)
             }
-            played
         })
         .collect()
 }
