@@ -147,6 +147,30 @@ fn a_question_is_open() {
 }
 
 #[test]
+fn what_was_heard_in_doubt_is_shown_once() {
+    let mut shown = in_the_middle();
+    let mut heard = |words: &[&str]| {
+        let candidates = vec![shown.meaning("five point four")];
+        shown.hear(words, Outcome::Doubtful(candidates));
+        shown.picture.came_in.clone().unwrap().1
+    };
+    let table = [
+        (
+            ["five point four", "nine point four", "five"],
+            "\"five point four\" or \"nine point four\", not sure",
+        ),
+        (
+            ["five point four", "five point four", "nine point four"],
+            "\"five point four\" or \"nine point four\", not sure",
+        ),
+        (["five point four", "", "five point four"], "\"five point four\", not sure"),
+    ];
+    for (words, told) in table {
+        assert_eq!(heard(&words), told);
+    }
+}
+
+#[test]
 fn paused_and_with_another_connector() {
     let mut shown = in_the_middle();
     shown.type_in("p");

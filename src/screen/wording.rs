@@ -25,11 +25,20 @@ pub(super) fn came_in(event: &Event) -> Option<(&'static str, String)> {
 }
 
 fn heard(hearing: &Hearing) -> Option<String> {
-    let words = |by: usize| hearing.opinions.get(by).map_or("", |opinion| opinion.words.as_str());
+    let first = hearing.opinions.first().map_or("", |opinion| opinion.words.as_str());
     match &hearing.outcome {
-        Outcome::Understood(_) => Some(hearing.words.as_deref().unwrap_or(words(0)).to_owned()),
-        Outcome::Doubtful(_) => Some(format!("\"{}\" or \"{}\", not sure", words(0), words(1))),
-        Outcome::NotInGrammar => Some(format!("\"{}\", which says nothing here", words(0))),
+        Outcome::Understood(_) => Some(hearing.words.as_deref().unwrap_or(first).to_owned()),
+        Outcome::Doubtful(_) => {
+            let mut different: Vec<String> = Vec::new();
+            for opinion in hearing.opinions.iter().filter(|opinion| !opinion.words.is_empty()) {
+                let quoted = format!("\"{}\"", opinion.words);
+                if !different.contains(&quoted) && different.len() < 2 {
+                    different.push(quoted);
+                }
+            }
+            Some(format!("{}, not sure", different.join(" or ")))
+        }
+        Outcome::NotInGrammar => Some(format!("\"{first}\", which says nothing here")),
         Outcome::NoSpeech => None,
     }
 }
