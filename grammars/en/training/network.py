@@ -115,7 +115,7 @@ class Network(nn.Module):
             h = pair(F.linear(pair(x), w[name + "_lin"]))
             h = self._norm(name, F.relu(F.linear(h, w[name + "_w"], w[name + "_b"])))
             if drop and self.training:
-                h = h * (1 + drop * (2 * torch.rand(h.shape[0], 1, h.shape[2], device=h.device) - 1))
+                h = h * (1 + drop * (2 * torch.rand(h.shape[0], 1, h.shape[2], device=h.device, dtype=h.dtype) - 1))
             x = BYPASS * (x[:, 1:-1] if two else x) + h
         x = F.linear(x, w["pre_w"])
         x = self._norm("pc", F.relu(F.linear(x, w["pc_w"], w["pc_b"])))

@@ -36,6 +36,48 @@ def made(count, length, device):
     )
 
 
+def machine(count, length, device):
+    """Noise of machines, (count, length): strokes of 6 to 48 a second that thump and rattle, air that rushes, hum of the mains.
+
+    Wider than any one machine, so that it covers those that `bothhands measure` generates among others.
+    """
+    draw = lambda *shape: torch.rand(*shape, device=device)
+    unit = lambda v: v / v.std(1, keepdim=True).clamp_min(1e-6)
+    size = length + 4096
+    through = lambda x, response: torch.fft.irfft(torch.fft.rfft(x, size) * response, size)[:, :length]
+    hertz = torch.linspace(0, 8000, size // 2 + 1, device=device)
+    period = 16000 / (6 * 8 ** draw(count, 1))
+    strokes = int(length / 16000 * 50) + 2
+    steps = period * (1 + 0.04 * draw(count, 1) * torch.randn(count, strokes, device=device)).clamp_min(0.5)
+    at = (steps.cumsum(1) - period * draw(count, 1)).long()
+    strength = (1 + 0.5 * draw(count, 1) * torch.randn(count, strokes, device=device)) * (at >= 0) * (at < length)
+    hits = torch.zeros(count, length, device=device).scatter_add_(1, at.clamp(0, length - 1), strength)
+    time = torch.arange(4000, device=device) / 16000
+    tone, narrow = 40 * 18 ** draw(count, 3, 1), 1 + 4 * draw(count, 3, 1)
+    body = (draw(count, 3, 1) * torch.exp(-math.pi * tone / narrow * time) * torch.sin(2 * math.pi * tone * time)).sum(1)
+    thump = through(hits, torch.fft.rfft(body, size))
+    slap = torch.exp(-time / (0.002 + 0.006 * draw(count, 1)))
+    rattle = through(hits, torch.fft.rfft(slap, size)) * torch.randn(count, length, device=device)
+    centre, wide = 600 * 6 ** draw(count, 3, 1), 0.15 + 0.4 * draw(count, 3, 1)
+    rattle = through(rattle, (draw(count, 3, 1) * torch.exp(-(((hertz / centre).clamp_min(1e-3).log() / wide) ** 2))).sum(1))
+    low = 30 * 130 ** draw(count, 1)
+    high = low * 2 + (8000 - low * 2).clamp_min(500) * draw(count, 1)
+    shape = (hertz / low).square().clamp(max=1) * (high / hertz.clamp_min(1)).square().clamp(max=1) * (hertz + 100) ** -(0.5 * draw(count, 1))
+    rush = through(torch.randn(count, length, device=device), shape)
+    more = F.interpolate(draw(count, 1, length // 8000 + 2), size=length, mode="linear")[:, 0]  # now more, now less
+    mains = torch.where(draw(count, 1) < 0.5, 50.0, 60.0) * (1 + (draw(count, 1) < 0.5))
+    hum = torch.zeros(count, length, device=device)
+    for k in range(1, 9):
+        hum += draw(count, 1) / k * torch.sin(2 * math.pi * (mains * k * torch.arange(length, device=device) / 16000 + draw(count, 1)))
+    share = draw(count, 4) ** 2
+    parts = (unit(thump), unit(rattle), unit(rush * (0.15 + more)), unit(hum))
+    return sum(share[:, k : k + 1] * part for k, part in enumerate(parts))
+
+
+def unit_level(x):
+    return x / x.std(1, keepdim=True).clamp_min(1e-3)
+
+
 def companded(x):
     """At 8 kHz, 8 bits a sample with the mu law of telephone lines (ITU-T G.711's curve without its piecewise form)."""
     n = x.shape[1]
@@ -51,7 +93,9 @@ class Spoiler:
     """Makes a batch of what a bad microphone would hear; `clips` are the recorded noises."""
 
     def __init__(self, clips, device, loudest=-3.0, shares=SHARES):
-        self.clips, self.device, self.loudest, self.shares = clips, device, loudest, shares
+        self.device, self.loudest, self.shares = device, loudest, shares
+        level = lambda v: v.float() / v.float().std().clamp_min(1.0)
+        self.recorded = torch.cat([level(v) for v in clips]).half()
 
     def _room(self, y):
         n = y.shape[1]
@@ -63,18 +107,17 @@ class Spoiler:
 
     def _noise(self, y):
         count, n = y.shape
-        z = made(count, n, self.device)
-        for i in range(count):
-            kind = random.random()
-            if kind < 0.35:
-                v = random.choice(self.clips)
-                v = torch.roll(v, random.randrange(len(v))).float()
-                v = v.repeat(n // len(v) + 1)[:n]
-                z[i] = v / v.std().clamp_min(1.0)
-            elif kind < 0.5:  # three others talking at once
-                v = sum(torch.roll(y[random.randrange(count)], random.randrange(n)) for _ in range(3))
-                z[i] = v / v.std().clamp_min(1.0)
-        return z
+        device = self.device
+        pick = torch.rand(count, 1, device=device)
+        made_up = torch.where(pick < 0.75, unit_level(machine(count, n, device)), unit_level(made(count, n, device)))
+        along = torch.arange(n, device=device)
+        begin = torch.randint(0, len(self.recorded), (count, 1), device=device)
+        recorded = unit_level(self.recorded[(begin + along) % len(self.recorded)].float())
+        others = torch.zeros_like(y)
+        for _ in range(3):  # three others talking at once
+            shift = torch.randint(0, n, (count, 1), device=device)
+            others += y[torch.randint(0, count, (count, 1), device=device), (shift + along) % n]
+        return torch.where(pick < 0.3, recorded, torch.where(pick < 0.42, unit_level(others), made_up))
 
     def _band(self, y):
         n = y.shape[1]
@@ -95,11 +138,13 @@ class Spoiler:
         y = torch.zeros(count, length, device=device)
         for i, v in enumerate(clips):
             y[i, lead[i] : lead[i] + len(v)] = v
+        lengths = torch.tensor([float(len(v)) for v in clips], device=device)
+        level = (y.square().sum(1) / lengths).sqrt().clamp_min(20)[:, None]
         y = F.interpolate(y[:, None], size=int(length / random.uniform(0.87, 1.15)), mode="linear", align_corners=False)[:, 0]
-        level = torch.stack([v.square().mean().sqrt() for v in clips]).clamp_min(20)[:, None]
         if chance("room"):
             y = self._room(y)
         ratio = self.loudest + (32 - self.loudest) * draw()
+        ratio = torch.where(draw() < 0.4, 3 + 12 * draw(), ratio)  # mostly as loud as a workshop
         ratio = torch.where(draw() < self.shares["clean"], torch.full_like(ratio, 40.0), ratio)
         y = y + self._noise(y) * level * 10 ** (-ratio / 20)
         telephone = chance("band")

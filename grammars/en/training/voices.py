@@ -2,7 +2,7 @@
 
 usage: voices.py rows VOICES OUT.json COUNT [--seed N] [--what sentences|drill|readings|strings] [--held]   (needs espeak-ng for the phonemes)
        voices.py texts VOICES OUT.json FILE VOICE [--speed N]                (the lines of FILE by one voice)
-       voices.py speak FOLDER OUT SECONDS PROCESSES [--opus] [--named] [--rows FILE]   (needs onnxruntime; about as fast as speech on one core)
+       voices.py speak FOLDER OUT SECONDS PROCESSES [--opus] [--named] [--gpu] [--rows FILE]   (needs onnxruntime; about as fast as speech on one core)
        voices.py transcripts OUT                                             (writes transcripts.tsv beside the clips)
 
 VOICES: a folder of style vectors (*.bin, 510 rows of 256 floats). FOLDER: kokoro.onnx, vocab.json, the rows and voices.npz,
@@ -106,14 +106,27 @@ def two_thirds(sound):
     return np.fft.irfft(spectrum[: m // 2 + 1] * (m / n), m)
 
 
-def worker(folder, out, seconds, k, of, rows, suffix, named):
+def speaker(path, gpu):
+    """What speaks: tokens, style and speed -> sound."""
+    if gpu:
+        import graph
+        import torch
+
+        torch.set_num_threads(1)
+        return graph.Graph(path, "cuda")
     import onnxruntime
+
+    setting = onnxruntime.SessionOptions()
+    setting.intra_op_num_threads = setting.inter_op_num_threads = 1
+    session = onnxruntime.InferenceSession(str(path), sess_options=setting, providers=["CPUExecutionProvider"])
+    return lambda feed: session.run(None, feed)[0]
+
+
+def worker(folder, out, seconds, k, of, rows, suffix, named, gpu):
     import soundfile
 
     until = time.time() + seconds
-    setting = onnxruntime.SessionOptions()
-    setting.intra_op_num_threads = setting.inter_op_num_threads = 1
-    session = onnxruntime.InferenceSession(str(folder / "kokoro.onnx"), sess_options=setting, providers=["CPUExecutionProvider"])
+    say = speaker(folder / "kokoro.onnx", gpu)
     symbols = json.loads((folder / "vocab.json").read_text())["vocab"]
     styles = np.load(folder / "voices.npz")
     with open(out / f"{k:02d}.jsonl", "a") as listing:
@@ -127,13 +140,13 @@ def worker(folder, out, seconds, k, of, rows, suffix, named):
                 continue
             style = sum(styles[name][len(tokens)].astype("f4") * share for name, share in row["voice"]).reshape(1, 256)
             feed = {"tokens": np.array([[0, *tokens, 0]], "i8"), "style": style, "speed": np.array([row["speed"]], "f4")}
-            sound = two_thirds(session.run(None, feed)[0].ravel())
+            sound = two_thirds(say(feed).ravel())
             loud = np.flatnonzero(np.abs(sound) > 0.01)
             if len(loud) < 1000:
                 continue
             sound = sound[max(0, loud[0] - 1600) : loud[-1] + 2400]
-            speaker = "+".join(name for name, _ in row["voice"])
-            name = "-".join(row["words"]) + f".{suffix}" if named else f"{speaker}-{i:05d}.{suffix}"
+            who = "+".join(name for name, _ in row["voice"])
+            name = "-".join(row["words"]) + f".{suffix}" if named else f"{who}-{i:05d}.{suffix}"
             sound = (sound / np.abs(sound).max() * 19000).astype("i2")
             if suffix == "opus":
                 soundfile.write(out / name, sound, 16000, format="OGG", subtype="OPUS", compression_level=SQUEEZE)
@@ -146,7 +159,7 @@ def worker(folder, out, seconds, k, of, rows, suffix, named):
 def speak(options):
     options.out.mkdir(parents=True, exist_ok=True)
     fixed = options.folder, options.out, options.seconds
-    arguments = [(*fixed, k, options.processes, options.rows, "opus" if options.opus else "flac", options.named) for k in range(options.processes)]
+    arguments = [(*fixed, k, options.processes, options.rows, "opus" if options.opus else "flac", options.named, options.gpu) for k in range(options.processes)]
     running = [multiprocessing.Process(target=worker, args=a) for a in arguments]
     for process in running:
         process.start()
@@ -186,6 +199,7 @@ def main():
     two.add_argument("seconds", type=float)
     two.add_argument("processes", type=int)
     two.add_argument("--opus", action="store_true", help="Ogg Opus instead of FLAC")
+    two.add_argument("--gpu", action="store_true", help="speak on the GPU (graph.py, needs torch and onnx)")
     two.add_argument("--named", action="store_true", help="name each clip by its words")
     two.add_argument("--rows", default="rows.json", help="the rows' file in FOLDER")
     two.set_defaults(run=speak)
