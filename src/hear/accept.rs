@@ -33,7 +33,7 @@ impl Default for Caution {
     /// The lead: half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses; chosen beforehand. The
     /// doubts: chosen on tables of clips, see `grammars/en/training/README.md`.
     fn default() -> Self {
-        Self { least_lead: 1.5, most_doubt: 0.04, most_doubt_of_entries: 0.08 }
+        Self { least_lead: 1.5, most_doubt: 0.04, most_doubt_of_entries: 0.05 }
     }
 }
 
