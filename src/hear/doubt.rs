@@ -1,8 +1,8 @@
 //! Owns the doubt in what was heard: how likely the first candidate is wrong, from how far each opinion puts it ahead. Pure.
 //!
-//! A logistic regression, fitted by `grammars/en/training/calibrate.py` on how far each of the three opinions of the shipped networks
-//! puts the first candidate ahead of every other meaning. `grammars/en/training/README.md` says on which clips (none of those that the
-//! ears are measured on), and how often the doubt came true elsewhere. How long the words are, how many they are and how loud the
+//! A logistic regression, fitted by `grammars/en/training/calibrate.py` on how far each of the three opinions puts the first candidate
+//! ahead of every other meaning, with the shipped networks as they were before their last training.
+//! `grammars/en/training/README.md` says on which clips, and how often the doubt comes true with the networks of today. How long the words are, how many they are and how loud the
 //! room is were tried as further signs and add nothing: what noise does shows in the leads.
 
 /// What the doubt is drawn from: how far each opinion puts a meaning ahead, −3 to 3.
