@@ -16,6 +16,30 @@ import torch
 import torch.nn.functional as F
 
 KINDS = {1: torch.float32, 6: torch.float32, 7: torch.int64, 9: torch.bool}  # 32-bit sums of quantised layers are floats here
+# Operators that torch has as they are, of one and of two inputs.
+ONE = {
+    "Sqrt": torch.sqrt,
+    "Sin": torch.sin,
+    "Cos": torch.cos,
+    "Exp": torch.exp,
+    "Tanh": torch.tanh,
+    "Sigmoid": torch.sigmoid,
+    "Floor": torch.floor,
+    "Round": torch.round,
+}
+TWO = {
+    "Add": torch.add,
+    "Sub": torch.sub,
+    "Mul": torch.mul,
+    "Div": lambda a, b: torch.div(a, b, rounding_mode=None if a.is_floating_point() else "trunc"),
+    "Pow": torch.pow,
+    "Equal": torch.eq,
+    "Greater": torch.gt,
+    "GreaterOrEqual": torch.ge,
+    "Less": torch.lt,
+    "And": torch.logical_and,
+    "MatMul": torch.matmul,
+}
 
 
 class Graph:
@@ -36,13 +60,23 @@ class Graph:
             for a in node.attribute:
                 v = onnx.helper.get_attribute_value(a)
                 attributes[a.name] = onnx.numpy_helper.to_array(v) if isinstance(v, onnx.TensorProto) else v.decode() if isinstance(v, bytes) else v
-            run = getattr(self, "_" + node.op_type, None)
-            if run is None:
-                raise NotImplementedError(f"operator {node.op_type} (node {node.name})")
-            self.nodes.append((run, attributes, list(node.input), list(node.output)))
+            self.nodes.append((self._operator(node), attributes, list(node.input), list(node.output)))
             last.update({name: k for name in node.input})
         self.output = graph.output[0].name
-        self.done = [[n for n, k in last.items() if k == i and n not in self.fixed and n != self.output] for i in range(len(self.nodes))]
+        self.done = [[] for _ in self.nodes]  # what no later node needs
+        for name, k in last.items():
+            if name not in self.fixed and name != self.output:
+                self.done[k].append(name)
+
+    def _operator(self, node):
+        kind = node.op_type
+        if kind in ONE:
+            return ONE[kind]
+        if kind in TWO:
+            return lambda a, b: TWO[kind](*self._pair(a, b))
+        if not hasattr(self, "_" + kind):
+            raise NotImplementedError(f"operator {kind} (node {node.name})")
+        return getattr(self, "_" + kind)
 
     @torch.no_grad()
     def __call__(self, feed):
@@ -63,76 +97,13 @@ class Graph:
             a, b = (a if a.dim() == 0 and not b.is_cpu else a.to(self.device)), (b if b.dim() == 0 and not a.is_cpu else b.to(self.device))
         return a, b
 
-    # ---- element by element
-    def _Add(self, a, b):
-        a, b = self._pair(a, b)
-        return a + b
-
-    def _Sub(self, a, b):
-        a, b = self._pair(a, b)
-        return a - b
-
-    def _Mul(self, a, b):
-        a, b = self._pair(a, b)
-        return a * b
-
-    def _Div(self, a, b):
-        a, b = self._pair(a, b)
-        return a / b if a.is_floating_point() else torch.div(a, b, rounding_mode="trunc")
-
-    def _Pow(self, a, b):
-        return a**b
-
-    def _Equal(self, a, b):
-        a, b = self._pair(a, b)
-        return a == b
-
-    def _Greater(self, a, b):
-        a, b = self._pair(a, b)
-        return a > b
-
-    def _GreaterOrEqual(self, a, b):
-        a, b = self._pair(a, b)
-        return a >= b
-
-    def _Less(self, a, b):
-        a, b = self._pair(a, b)
-        return a < b
-
-    def _And(self, a, b):
-        a, b = self._pair(a, b)
-        return a & b
-
+    # ---- element by element, those that are not in ONE and TWO
     def _Where(self, c, a, b):
         a, b = self._pair(a, b)
         return torch.where(c.to(a.device if a.dim() else b.device), a, b)
 
-    def _Sqrt(self, x):
-        return x.sqrt()
-
-    def _Sin(self, x):
-        return x.sin()
-
-    def _Cos(self, x):
-        return x.cos()
-
-    def _Exp(self, x):
-        return x.exp()
-
-    def _Tanh(self, x):
-        return x.tanh()
-
     def _Atan(self, x):
-        return x.atan().nan_to_num_()
-
-    def _Sigmoid(self, x):
-        return x.sigmoid()
-
-    def _Floor(self, x):
-        return x.floor()
-
-    def _Round(self, x):
-        return x.round()
+        return x.atan().nan_to_num_()  # the phase of nothing, 0/0, is as good as any
 
     def _Clip(self, x, low=None, high=None):
         return x.clamp(low, high)
@@ -164,10 +135,6 @@ class Graph:
 
     def _SkipLayerNormalization(self, x, skip, scale, bias, epsilon):
         return F.layer_norm(x + skip, x.shape[-1:], scale, bias, epsilon)
-
-    def _MatMul(self, a, b):
-        a, b = self._pair(a, b)
-        return a @ b
 
     def _FusedMatMul(self, a, b, alpha, transA, transB, transBatchA, transBatchB):
         a, b = self._pair(a, b)
@@ -293,18 +260,15 @@ def compare(folder):
     """Sound of the first rows here and by onnxruntime: how alike their spectra are, and how long each takes."""
     import time
 
-    import onnxruntime
+    import voices
 
     device = "cuda" if torch.cuda.is_available() else "cpu"
-    ours, theirs = Graph(folder / "kokoro.onnx", device), onnxruntime.InferenceSession(str(folder / "kokoro.onnx"))
-    symbols = json.loads((folder / "vocab.json").read_text())["vocab"]
-    styles = np.load(folder / "voices.npz")
+    ours, theirs = Graph(folder / "kokoro.onnx", device), voices.speaker(folder / "kokoro.onnx", gpu=False)
+    feed_of = voices.feeds(folder)
     for row in json.loads((folder / "rows.json").read_text())[:5]:
-        tokens = [symbols[c] for c in row["ipa"] if c in symbols]
-        style = sum(styles[name][len(tokens)].astype("f4") * share for name, share in row["voice"]).reshape(1, 256)
-        feed = {"tokens": np.array([[0, *tokens, 0]], "i8"), "style": style, "speed": np.array([row["speed"]], "f4")}
+        feed = feed_of(row)
         sounds, seconds = [], []
-        for speak in (ours, lambda f: theirs.run(None, f)[0]):
+        for speak in (ours, theirs):
             began = time.time()
             sounds.append(speak(feed).ravel())
             seconds.append(time.time() - began)

@@ -12,10 +12,14 @@ import torch.nn.functional as F
 SHARES = {"room": 0.35, "band": 0.4, "tight_band": 0.5, "companded": 0.4, "overdriven": 0.15, "clean": 0.3}
 
 
+def unit(x):
+    """Each line with the standard deviation 1; silence stays."""
+    return x / x.std(1, keepdim=True).clamp_min(1e-6)
+
+
 def made(count, length, device):
     """Generated noise, (count, length): coloured hiss, sometimes an engine's harmonics, sometimes bangs."""
     draw = lambda *shape: torch.rand(*shape, device=device)
-    unit = lambda v: v / v.std(1, keepdim=True).clamp_min(1e-6)
     spectrum = torch.fft.rfft(torch.randn(count, length, device=device))
     bins = torch.arange(spectrum.shape[1], device=device).clamp_min(1).float()
     hiss = torch.fft.irfft(spectrum * bins.pow(-1.2 * draw(count, 1)), length)
@@ -42,7 +46,6 @@ def machine(count, length, device):
     Wider than any one machine, so that it covers those that `bothhands measure` generates among others.
     """
     draw = lambda *shape: torch.rand(*shape, device=device)
-    unit = lambda v: v / v.std(1, keepdim=True).clamp_min(1e-6)
     size = length + 4096
     through = lambda x, response: torch.fft.irfft(torch.fft.rfft(x, size) * response, size)[:, :length]
     hertz = torch.linspace(0, 8000, size // 2 + 1, device=device)
@@ -72,10 +75,6 @@ def machine(count, length, device):
     share = draw(count, 4) ** 2
     parts = (unit(thump), unit(rattle), unit(rush * (0.15 + more)), unit(hum))
     return sum(share[:, k : k + 1] * part for k, part in enumerate(parts))
-
-
-def unit_level(x):
-    return x / x.std(1, keepdim=True).clamp_min(1e-3)
 
 
 def companded(x):
@@ -109,15 +108,15 @@ class Spoiler:
         count, n = y.shape
         device = self.device
         pick = torch.rand(count, 1, device=device)
-        made_up = torch.where(pick < 0.75, unit_level(machine(count, n, device)), unit_level(made(count, n, device)))
+        made_up = torch.where(pick < 0.75, unit(machine(count, n, device)), unit(made(count, n, device)))
         along = torch.arange(n, device=device)
         begin = torch.randint(0, len(self.recorded), (count, 1), device=device)
-        recorded = unit_level(self.recorded[(begin + along) % len(self.recorded)].float())
+        recorded = unit(self.recorded[(begin + along) % len(self.recorded)].float())
         others = torch.zeros_like(y)
         for _ in range(3):  # three others talking at once
             shift = torch.randint(0, n, (count, 1), device=device)
             others += y[torch.randint(0, count, (count, 1), device=device), (shift + along) % n]
-        return torch.where(pick < 0.3, recorded, torch.where(pick < 0.42, unit_level(others), made_up))
+        return torch.where(pick < 0.3, recorded, torch.where(pick < 0.42, unit(others), made_up))
 
     def _band(self, y):
         n = y.shape[1]

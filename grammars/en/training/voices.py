@@ -122,24 +122,36 @@ def speaker(path, gpu):
     return lambda feed: session.run(None, feed)[0]
 
 
+def feeds(folder):
+    """What makes of a row what the network takes; None where it has too many phonemes or none."""
+    symbols = json.loads((folder / "vocab.json").read_text())["vocab"]
+    styles = np.load(folder / "voices.npz")
+
+    def feed_of(row):
+        tokens = [symbols[c] for c in row["ipa"] if c in symbols]
+        if not 0 < len(tokens) <= LONGEST:
+            return None
+        style = sum(styles[name][len(tokens)].astype("f4") * share for name, share in row["voice"]).reshape(1, 256)
+        return {"tokens": np.array([[0, *tokens, 0]], "i8"), "style": style, "speed": np.array([row["speed"]], "f4")}
+
+    return feed_of
+
+
 def worker(folder, out, seconds, k, of, rows, suffix, named, gpu):
     import soundfile
 
     until = time.time() + seconds
     say = speaker(folder / "kokoro.onnx", gpu)
-    symbols = json.loads((folder / "vocab.json").read_text())["vocab"]
-    styles = np.load(folder / "voices.npz")
+    feed_of = feeds(folder)
     with open(out / f"{k:02d}.jsonl", "a") as listing:
         for i, row in enumerate(json.loads((folder / rows).read_text())):
             if i % of != k:
                 continue
             if time.time() > until:
                 break
-            tokens = [symbols[c] for c in row["ipa"] if c in symbols]
-            if not 0 < len(tokens) <= LONGEST:
+            feed = feed_of(row)
+            if feed is None:
                 continue
-            style = sum(styles[name][len(tokens)].astype("f4") * share for name, share in row["voice"]).reshape(1, 256)
-            feed = {"tokens": np.array([[0, *tokens, 0]], "i8"), "style": style, "speed": np.array([row["speed"]], "f4")}
             sound = two_thirds(say(feed).ravel())
             loud = np.flatnonzero(np.abs(sound) > 0.01)
             if len(loud) < 1000:
