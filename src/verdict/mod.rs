@@ -7,6 +7,7 @@ mod analysis;
 mod causes;
 mod conclude;
 mod explain;
+pub mod families;
 mod headline;
 pub mod meter;
 mod next;
@@ -48,6 +49,7 @@ use crate::profile::{Meter, Profile};
 /// A [`Refusal`] that names the first observation, circuit or temperature that cannot be.
 pub fn judge(profile: &Profile, meter: Option<&Meter>, evidence: &Evidence) -> Result<Judgement, Refusal> {
     refusal::check(profile, evidence)?;
+    let profile = &*families::applied(profile, evidence);
     let analysis = analysis::analyse(profile, meter, evidence);
     let patterns = patterns::find(&analysis);
     let observed = observed::observe(&analysis);
@@ -90,6 +92,7 @@ pub fn classes(
     evidence: &Evidence,
 ) -> Result<Vec<Classed>, Refusal> {
     refusal::check(profile, evidence)?;
+    let profile = &*families::applied(profile, evidence);
     let analysis = analysis::analyse(profile, meter, evidence);
     Ok(analysis
         .rows

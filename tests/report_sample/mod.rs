@@ -146,6 +146,7 @@ pub fn profile() -> Profile {
         case_gates: Vec::new(),
         codes: Vec::new(),
         drop_limits: DropLimits::default(),
+        families_from_readings: false,
         further_checks: vec!["Valve movement by hand pump.".to_owned()],
         fingerprint: "5eed".repeat(16),
     }

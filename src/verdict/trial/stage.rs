@@ -62,6 +62,7 @@ pub fn profile(setting: &Setting) -> Profile {
         case_gates: Vec::new(),
         codes: Vec::new(),
         drop_limits: DropLimits::default(),
+        families_from_readings: false,
         further_checks: Vec::new(),
         fingerprint: String::new(),
     }
