@@ -9,9 +9,10 @@ use crate::{
     live::{self, Ears, Live},
     report,
     screen::{self, Full, Look, Plain, Screen},
-    session::{End, Prompts, Session, State},
+    session::{End, PhraseClash, Prompts, Session, State},
     settings::{self, Layer, Origin, Scale, Settings, Talk},
     speak::{Silent, Voice},
+    words::Words,
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Sender, unbounded};
@@ -137,6 +138,11 @@ pub(super) fn grammar() -> miette::Result<Grammar> {
     Ok(Grammar::builtin("en")?)
 }
 
+/// All that is said and shown, in the program's language.
+pub(super) fn words() -> miette::Result<Arc<Words>> {
+    Ok(Arc::new(Words::builtin(crate::words::FIRST_LANGUAGE).into_diagnostic()?))
+}
+
 /// Ears and voice, opened before anything is written: what is missing refuses early.
 pub(super) struct Opened {
     ears: Option<ReadyEars>,
@@ -242,9 +248,11 @@ pub(super) fn lead(
     for (source, role) in opened.keys {
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
-    let screen = open_screen(settings, send)?;
+    let words = words()?;
+    let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
+        words,
         state,
         journal,
         voice: opened.voice,
@@ -299,13 +307,18 @@ pub(super) fn print(text: &str) {
 }
 
 /// The full screen where both ends are a terminal, else plain lines.
-fn open_screen(settings: &Settings, typed: Sender<Input>) -> miette::Result<Box<dyn Screen>> {
+fn open_screen(
+    settings: &Settings,
+    words: Arc<Words>,
+    typed: Sender<Input>,
+) -> miette::Result<Box<dyn Screen>> {
     let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
     if settings.plain.value || !terminal {
         send_lines(typed);
-        return Ok(Box::new(Plain::new(std::io::stdout())));
+        let values = std::env::var_os(screen::VALUES_VARIABLE).is_some();
+        return Ok(Box::new(Plain::new(std::io::stdout(), words).with_values(values)));
     }
-    let full = Full::start(Look { colour: settings.colour.value }, typed)
+    let full = Full::start(Look { colour: settings.colour.value }, words, typed)
         .into_diagnostic()
         .wrap_err("the terminal cannot be filled; with --plain it is written line by line")?;
     Ok(Box::new(full))
@@ -323,11 +336,20 @@ pub(super) fn send_lines(send: Sender<Input>) {
     });
 }
 
-/// A session over a profile and a meter.
+/// A session over a profile and a meter, in which every gate's phrase means that gate alone.
 pub(super) fn session(
     profile: crate::profile::Profile,
     meter: crate::profile::Meter,
     grammar: Grammar,
-) -> Session {
-    Session { profile: Arc::new(profile), meter: Arc::new(meter), grammar: Arc::new(grammar) }
+) -> miette::Result<Session> {
+    let clash = match Session::new(profile, meter, grammar) {
+        Ok(session) => return Ok(session),
+        Err(clash) => clash,
+    };
+    Err(clashes(&clash)?)
+}
+
+/// The refusal of a gate's phrase that means something else as well.
+pub(super) fn clashes(clash: &PhraseClash) -> miette::Result<miette::Report> {
+    Ok(miette::miette!(help = "choose other words for `confirm` in the profile", "{}", words()?.text(clash)))
 }

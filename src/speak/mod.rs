@@ -14,7 +14,7 @@ mod scales;
 #[cfg(feature = "voice")]
 mod system;
 
-pub use form::spoken_form;
+pub use form::{Symbol, spoken_form};
 #[cfg(feature = "voice")]
 pub use loudspeaker::{LoudspeakerError, loudspeakers};
 #[cfg(feature = "voice")]
