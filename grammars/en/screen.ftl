@@ -10,6 +10,7 @@ who-typed = typed
 who-notice = notice
 
 label-journal = Journal: { $path }
+label-report = Report:  { $path }
 label-heard-unsure = { $second ->
     [none] "{ $first }", not sure
    *[other] "{ $first }" or "{ $second }", not sure

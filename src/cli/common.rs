@@ -8,8 +8,8 @@ use crate::{
     keys::{self, Input, KeySource, Role},
     live::{self, Ears, Live},
     report,
-    screen::{self, Full, Look, Plain, Screen},
-    session::{End, PhraseClash, Prompts, Session, State},
+    screen::{self, Full, Label, Look, Plain, Screen},
+    session::{self, End, PhraseClash, Prompts, Session, State},
     settings::{self, Layer, Origin, Scale, Settings, Talk},
     speak::{Silent, Voice},
     words::Words,
@@ -249,6 +249,7 @@ pub(super) fn lead(
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
     let words = words()?;
+    let worded = Arc::clone(&words);
     let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
@@ -274,8 +275,15 @@ pub(super) fn lead(
     drop(live);
     match done {
         Ok(End::Concluded) => {
-            let html = leave_report(&path)?;
-            print(&format!("\nJournal: {}\nReport:  {}", path.display(), html.display()));
+            let (record, html) = leave_report(&path)?;
+            // Last, so that it is what stands on the terminal: what it came to, and where the record lies.
+            print("");
+            for line in session::conclusion(&record.judgement) {
+                print(&worded.text(&line));
+            }
+            let (path, page) = (path.display().to_string(), html.display().to_string());
+            print(&format!("\n{}", worded.text(&Label::Journal { path })));
+            print(&worded.text(&Label::Report { path: page }));
             Ok(ExitCode::SUCCESS)
         }
         Ok(End::Left) => {
@@ -293,12 +301,12 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 }
 
 /// Prints the summary of a journal and writes its page beside it.
-pub(super) fn leave_report(journal: &Path) -> miette::Result<PathBuf> {
+pub(super) fn leave_report(journal: &Path) -> miette::Result<(report::Record, PathBuf)> {
     let record = record(journal)?;
     let folder = journal.parent().unwrap_or(Path::new("."));
     let html = report::save(folder, &record).into_diagnostic()?.html;
     print(&format!("\n{}", report::text(&record)));
-    Ok(html)
+    Ok((record, html))
 }
 
 /// Prints a line. A terminal that is gone is no reason to break off what is being saved.

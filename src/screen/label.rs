@@ -36,6 +36,11 @@ pub enum Label {
         /// The path.
         path: String,
     },
+    /// Where the page of the record lies.
+    Report {
+        /// The path.
+        path: String,
+    },
     /// Heard, and not sure.
     HeardUnsure {
         /// The words of one decoding.

@@ -4,7 +4,6 @@ use super::{
     action::{Action, End, Kind},
     message::{Concluded, Info, Question},
     state::Phase,
-    step::Session,
     turn::Turn,
 };
 use crate::{
@@ -55,7 +54,7 @@ impl Turn<'_> {
         self.state.ask = None;
         match self.session.judge(self.state) {
             Ok(judgement) => {
-                for line in self.session.conclusion(&judgement) {
+                for line in conclusion(&judgement) {
                     self.say(Kind::Conclusion, line);
                 }
             }
@@ -66,25 +65,24 @@ impl Turn<'_> {
     }
 }
 
-impl Session {
-    /// The conclusion as it is spoken: what, why, what else, what next, and the caution that stands on all of them.
-    pub(super) fn conclusion(&self, judgement: &Judgement) -> Vec<Concluded> {
-        let conclusion = &judgement.conclusion;
-        let mut lines = vec![Concluded::Headline(conclusion.headline.clone())];
-        if let Some(first) = conclusion.explanations.first() {
-            let said = conclusion.headline.to_lowercase();
-            // A reason that only says the headline again is not worth being heard twice.
-            let new = |text: &str| {
-                text.to_lowercase()
-                    .split_whitespace()
-                    .any(|word| !said.contains(word.trim_end_matches([':', '.', ','])))
-            };
-            let reasons = first.reasons_for.iter().filter(|reason| new(&reason.text));
-            lines.extend(reasons.take(3).map(|reason| Concluded::Reason(reason.text.clone())));
-        }
-        lines.extend(conclusion.not_excluded.iter().take(2).cloned().map(Concluded::NotExcluded));
-        lines.extend(judgement.next_checks.first().map(|check| Concluded::Next(check.text.clone())));
-        lines.extend(conclusion.cautions.iter().cloned().map(Concluded::Caution));
-        lines
+/// The conclusion as it is spoken: what, why, what else, what next, and the caution that stands on all of them.
+#[must_use]
+pub fn conclusion(judgement: &Judgement) -> Vec<Concluded> {
+    let conclusion = &judgement.conclusion;
+    let mut lines = vec![Concluded::Headline(conclusion.headline.clone())];
+    if let Some(first) = conclusion.explanations.first() {
+        let said = conclusion.headline.to_lowercase();
+        // A reason that only says the headline again is not worth being heard twice.
+        let new = |text: &str| {
+            text.to_lowercase()
+                .split_whitespace()
+                .any(|word| !said.contains(word.trim_end_matches([':', '.', ','])))
+        };
+        let reasons = first.reasons_for.iter().filter(|reason| new(&reason.text));
+        lines.extend(reasons.take(3).map(|reason| Concluded::Reason(reason.text.clone())));
     }
+    lines.extend(conclusion.not_excluded.iter().take(2).cloned().map(Concluded::NotExcluded));
+    lines.extend(judgement.next_checks.first().map(|check| Concluded::Next(check.text.clone())));
+    lines.extend(conclusion.cautions.iter().cloned().map(Concluded::Caution));
+    lines
 }

@@ -44,6 +44,7 @@ mod turn;
 mod undo;
 
 pub use action::{Action, End, Kind, VoiceChange};
+pub use all_read::conclusion;
 pub use display::follow;
 pub use event::*;
 pub use message::Message;
