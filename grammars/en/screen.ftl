@@ -97,6 +97,14 @@ device-microphone-gone = The microphone is gone. Use the keys.
 device-microphone-back = The microphone is back.
 device-told = { $it }
 
+voice-trouble-lost = The voice was lost ({ $why }) and is started again.
+voice-trouble-none = No voice: { $why }
+voice-trouble-unchanged = The voice cannot be changed: { $why }
+voice-trouble-loudspeaker-gone = The loudspeaker is gone ({ $why }). It is looked for.
+voice-trouble-loudspeaker-back = The loudspeaker is back.
+voice-trouble-ran-dry = The loudspeaker had to wait for sound { $times } times, the machine was too slow.
+voice-trouble-not-spoken = A line could not be spoken: { $why }
+
 ## How signs are spoken
 
 symbol-milliohms = milliohms

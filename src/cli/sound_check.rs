@@ -263,7 +263,10 @@ impl Course {
             },
             recv(voice) -> event => match event {
                 Ok(VoiceEvent::Quiet { after }) => return Ok(Next::Quiet(after)),
-                Ok(VoiceEvent::Trouble(text)) => self.show("note", &text),
+                Ok(VoiceEvent::Trouble(trouble)) => {
+                    let text = self.words.text(&trouble);
+                    self.show("note", &text);
+                }
                 Ok(VoiceEvent::Began(_)) => {}
                 Err(_) => return Ok(Next::VoiceGone),
             },

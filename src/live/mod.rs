@@ -414,7 +414,7 @@ impl Live {
                 self.set_ears();
             }
             VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
-            VoiceEvent::Trouble(text) => self.screen.notice(&text),
+            VoiceEvent::Trouble(trouble) => self.screen.notice(&self.words.text(&trouble)),
         }
     }
 

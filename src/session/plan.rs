@@ -41,7 +41,8 @@ impl Turn<'_> {
                 CheckAction::CleanAndReadAgain => (Purpose::Recheck, Contact::Cleaned),
                 CheckAction::ReadAgain => (Purpose::Recheck, Contact::Usual),
                 CheckAction::ReadKnownGood => (Purpose::KnownGood, Contact::Usual),
-                CheckAction::ZeroLeads | CheckAction::OtherStation | CheckAction::Other => continue,
+                // Other stations are offered; what else there is the session does not lead through.
+                _ => continue,
             };
             let found =
                 check.circuit.as_ref().and_then(|id| profile.circuits.iter().position(|one| one.id == *id));

@@ -30,7 +30,7 @@ impl Session {
             Some(Utterance::Command(Command::Stop)) => return Question::StopNow.into(),
             _ => {}
         }
-        let numbers = matches!(first, Some(Utterance::Reading(_) | Utterance::Entry(_)));
+        let numbers = ask.candidates.iter().all(is_number);
         match (ask.times, &said[..]) {
             (0 | 1, [one]) => Question::Confirm { meant: one.clone() },
             (0 | 1, [first, second, ..]) => match parts(&ask.candidates) {
@@ -42,6 +42,11 @@ impl Session {
             },
             (_, []) => Question::Again,
             (2, _) if numbers => Question::DigitByDigit,
+            // Narrowed from two: yes and no sound like neither of them.
+            (2, [one]) if ask.narrowed => {
+                let question = Question::Confirm { meant: one.clone() };
+                return Message::from(question).then(Some(Question::YesOrNo.into()));
+            }
             (2, _) => Question::OtherWords,
             _ => Question::UseKeys,
         }
@@ -69,7 +74,8 @@ impl Turn<'_> {
     fn ask_phrase(&mut self, confirm: String) {
         let times = self.state.ask.as_ref().map_or(0, |ask| ask.times).saturating_add(1);
         let candidates = vec![Utterance::Phrase(confirm.clone())];
-        self.state.ask = Some(Ask { candidates, times, origin: self.origin.clone(), doubted: None });
+        let origin = self.origin.clone();
+        self.state.ask = Some(Ask { candidates, times, narrowed: false, origin, doubted: None });
         let code = self.session.code_here(self.state).unwrap_or_default();
         self.say(
             Kind::Question,
@@ -81,9 +87,16 @@ impl Turn<'_> {
         );
     }
 
-    fn ask(&mut self, candidates: Vec<Utterance>) {
+    fn ask(&mut self, mut candidates: Vec<Utterance>) {
         let times = self.state.ask.as_ref().map_or(0, |ask| ask.times).saturating_add(1);
-        let ask = Ask { candidates, times, origin: self.origin.clone(), doubted: None };
+        let narrowed = times == 2
+            && candidates.len() > 1
+            && !candidates.iter().all(is_number)
+            && !self.state.rules.are_first();
+        if narrowed {
+            candidates.truncate(1);
+        }
+        let ask = Ask { candidates, times, narrowed, origin: self.origin.clone(), doubted: None };
         let question = self.session.question(self.state, &ask);
         self.state.ask = Some(ask);
         self.say(Kind::Question, question);
@@ -154,6 +167,10 @@ impl Turn<'_> {
             },
         );
     }
+}
+
+fn is_number(utterance: &Utterance) -> bool {
+    matches!(utterance, Utterance::Reading(_) | Utterance::Entry(_))
 }
 
 /// The place in which two numbers differ, where that is all in which they do.

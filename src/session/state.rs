@@ -197,6 +197,8 @@ pub struct Ask {
     pub candidates: Vec<Utterance>,
     /// How often this input was asked about already, this time included.
     pub times: u8,
+    /// Whether one was left of two after the first question.
+    pub narrowed: bool,
     /// How the doubtful input came in.
     pub origin: Origin,
     /// A yes or no that was heard in answer and was not sure.

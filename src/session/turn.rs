@@ -82,7 +82,8 @@ impl<'a> Turn<'a> {
     /// Asks about something that ends the session or changes its course: "yes" does it.
     pub fn ask_before(&mut self, utterance: Utterance, question: impl Into<Message>) {
         let origin = Origin::Keys(String::new());
-        self.state.ask = Some(Ask { candidates: vec![utterance], times: 1, origin, doubted: None });
+        self.state.ask =
+            Some(Ask { candidates: vec![utterance], times: 1, narrowed: false, origin, doubted: None });
         self.say(Kind::Question, question);
     }
 

@@ -116,6 +116,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
     worded::<crate::speak::Symbol>(generator);
+    worded::<crate::speak::VoiceTrouble>(generator);
 }
 
 /// The messages of all types that a generator was shown.

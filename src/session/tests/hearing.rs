@@ -58,6 +58,23 @@ fn two_questions_about_one_thing_and_then_the_keys() {
 }
 
 #[test]
+fn two_that_are_no_numbers_are_narrowed_to_yes_or_no() {
+    let mut dialogue = Dialogue::new();
+    dialogue.event(&OPENED);
+    for gate in dialogue.session.profile.gates.clone() {
+        dialogue.said(&gate.confirm);
+    }
+    let both = ["warm", "one"];
+    assert_eq!(dialogue.doubtful(&both), "Warm, or one?");
+    assert_eq!(dialogue.doubtful(&both), "Warm? Yes or no?");
+    assert!(dialogue.doubtful(&both).contains("Type it"));
+    dialogue.said("no");
+    dialogue.doubtful(&both);
+    dialogue.doubtful(&both);
+    assert!(dialogue.said("yes").starts_with("Warm. Hold the probes together."));
+}
+
+#[test]
 fn a_doubtful_yes_is_no_proof_and_a_doubtful_no_is_harmless() {
     let mut dialogue = Dialogue::prepared();
     dialogue.doubtful(&["five point three eight five"]);

@@ -75,3 +75,23 @@ fn a_gates_phrase_that_is_a_command_is_refused_when_the_session_is_built() {
     assert_eq!((clash.gate.as_str(), clash.phrase.as_str()), ("vehicle-safe", "next pin"));
     assert_eq!(build("over range").unwrap_err().phrase, "over range");
 }
+
+/// What a line tells somebody to say has to be understood.
+#[test]
+fn what_the_lines_tell_to_say_may_be_said() {
+    let dialogue = Dialogue::prepared();
+    let words = &dialogue.words;
+    let listed = |text: String, before: &str| -> Vec<String> {
+        let all = text.split_once(before).unwrap_or_else(|| panic!("{text}")).1.to_owned();
+        all.trim_end_matches('.').split(", ").map(str::to_owned).collect()
+    };
+    let mut told = listed(words.text(&message::Help::Reading), "Also: ");
+    told.iter_mut().filter(|phrase| *phrase == "change pin").for_each(|phrase| phrase.push_str(" four"));
+    told.extend(["finish", "over range", "unstable"].map(str::to_owned));
+    let paused = words.text(&message::Info::Paused);
+    told.push(paused.split_once("Say ").unwrap().1.split_once(" to go on").unwrap().0.to_owned());
+    assert!(told.len() > 10, "{told:?}");
+    for phrase in told {
+        dialogue.meaning(&phrase);
+    }
+}
