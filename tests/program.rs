@@ -179,7 +179,7 @@ fn what_is_missing_or_wrong_is_named() {
         String::from_utf8(assert.get_output().stderr.clone()).unwrap()
     };
     let error = run(&["--keys"]);
-    assert!(error.contains("--profile") && error.contains("sweeper-valve-block"), "{error}");
+    assert!(error.contains("--profile") && error.contains("four-injectors"), "{error}");
     let error = run(&["--profile", "sweeper-valve-block", "--keys"]);
     assert!(error.contains("--meter") && error.contains("handheld-6000"), "{error}");
     let error = run(&["--profile", "no-such-part", "--meter", "handheld-6000", "--keys"]);
