@@ -20,3 +20,4 @@ pub mod settings;
 pub mod simulate;
 pub mod speak;
 pub mod verdict;
+pub mod words;

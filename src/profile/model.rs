@@ -1,12 +1,13 @@
 //! Owns the checked profile and meter: what the rest of the program trusts without looking again.
 
 use crate::quantity::{Celsius, Ohms, Unit, Volts};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 macro_rules! names {
     ($($(#[$doc:meta])* $name:ident;)*) => {$(
         $(#[$doc])*
-        #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+        #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
         #[serde(transparent)]
         pub struct $name(pub String);
 

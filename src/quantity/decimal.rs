@@ -1,13 +1,14 @@
 //! Owns the exact decimal number: digits and places as a display shows them, never rounded through binary.
 
-use serde::{Deserialize, Serialize};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize, Serializer};
 use std::{fmt, str::FromStr};
 
 /// A decimal number as shown: `digits / 10^places`, with its sign. `1.50` and `1.5` differ in [`Decimal::places`].
 ///
 /// At most 12 digits and 9 places. Minus zero is kept as minus (`-0.0` is what a display shows below zero).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
+#[serde(try_from = "String")]
 pub struct Decimal {
     negative: bool,
     digits: u64,
@@ -111,9 +112,10 @@ impl TryFrom<String> for Decimal {
     }
 }
 
-impl From<Decimal> for String {
-    fn from(value: Decimal) -> String {
-        value.to_string()
+// By its name, so that whoever writes it out can put in the decimal mark of a language.
+impl Serialize for Decimal {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_newtype_struct("Decimal", &self.to_string())
     }
 }
 

@@ -1,11 +1,12 @@
 //! Owns what a meter can show: a value with prefix and unit, over range, a wandering number, or nothing taken.
 
 use super::Decimal;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// The quantity that the meter is set to, by its unit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Unit {
     /// Resistance.
@@ -32,7 +33,7 @@ impl Unit {
 }
 
 /// The decimal prefix in front of the unit, as shown on the display.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Prefix {
     /// A thousandth.
@@ -70,7 +71,7 @@ impl Prefix {
 }
 
 /// A number exactly as the meter shows it, with prefix and unit: `4.72 kΩ`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Shown {
     /// The digits of the display.
@@ -108,7 +109,7 @@ impl fmt::Display for Shown {
 }
 
 /// One reading: what the person saw on the meter.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Reading {
     /// The display showed a steady number.

@@ -1,5 +1,6 @@
 //! Owns the unit types: finite numbers with their unit, and intervals of them.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -11,8 +12,8 @@ pub struct NotFinite;
 macro_rules! unit_types {
     ($($(#[$doc:meta])* $name:ident $symbol:literal;)*) => {$(
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize, Deserialize)]
-        #[serde(try_from = "f64", into = "f64")]
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Serialize, Deserialize, JsonSchema)]
+        #[serde(try_from = "f64")]
         pub struct $name(f64);
 
         impl $name {
@@ -70,8 +71,9 @@ unit_types! {
 }
 
 /// A closed interval of a quantity: what is known of a value that was guessed or measured with a spread.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(rename = "Interval")]
 pub struct Interval<T> {
     /// The lower end.
     pub low: T,
