@@ -4,11 +4,11 @@ Every subset of faulty circuits is listed, every structural hypothesis is worked
 over fine grids. Nothing is shared with the engine but the statement of the model; no short cut of the engine (products instead of
 subsets, contact in closed form) is used here.
 
-    python3 tests/reference/oracle.py 300 tests/verdict_data/oracle.json
+    python3 tests/reference/oracle.py 300 tests/verdict_data/oracle.json 2      (2: so many processes)
 
 The numbers of the model stand in MODEL, in one place. NumPy and SciPy only.
 """
-import itertools, json, sys, time
+import itertools, json, multiprocessing, sys, time
 import numpy as np
 from scipy.special import log_ndtr, ndtr
 
@@ -49,7 +49,7 @@ class Part:
         low, high = np.log(max(seen.min(), .02)) - .35, np.log(seen.max()) + .35
         self.t = np.arange(low, high, max(.0012, (high - low) / 1500))
         self.m = np.exp(self.t)
-        z = np.linspace(-2.6, 2.6, 21)
+        z = np.linspace(-2.6, 2.6, 13)
         factor = np.where(z < 0, model['spread_down'], model['spread_up'])
         s = tolerance * model['spread_centre'] * factor ** z
         w = np.exp(-.5 * z * z) * np.log(factor)
@@ -217,19 +217,25 @@ def parts(count, seed=20):
                    readings=[float(x) if np.isfinite(x) else None for x in np.round(shown, 4)])
 
 
+def worked(one):
+    readings = [np.inf if x is None else x for x in one['readings']]
+    found = posterior(readings, one['tolerance'], one['step'], one['window'], one['complaint'], one['shared'])
+    return dict(one, expected=json.loads(json.dumps(found, default=float)))
+
+
 def main():
     count, path = int(sys.argv[1]), sys.argv[2]
+    workers = int(sys.argv[3]) if len(sys.argv) > 3 else 1
     start, out = time.perf_counter(), []
-    for one in parts(count):
-        readings = [np.inf if x is None else x for x in one['readings']]
-        found = posterior(readings, one['tolerance'], one['step'], one['window'], one['complaint'], one['shared'])
-        out.append(dict(one, expected=json.loads(json.dumps(found, default=float))))
-        print(len(out), one['kind'], [round(p, 3) for p in found['circuits']], round(found['none'], 3),
-              {k: round(v, 3) for k, v in found['others'].items() if v > .02}, round(time.perf_counter() - start, 1), flush=True)
+    with multiprocessing.Pool(workers) as pool:
+        for one in pool.imap(worked, parts(count)):
+            out.append(one)
+            found = one['expected']
+            print(len(out), one['kind'], [round(p, 3) for p in found['circuits']], round(found['none'], 3),
+                  {k: round(v, 3) for k, v in found['others'].items() if v > .02}, round(time.perf_counter() - start, 1), flush=True)
     rounded = json.loads(json.dumps(out), parse_float=lambda text: round(float(text), 6))
     with open(path, 'w') as file:
-        json.dump(rounded, file, indent=0)
-        file.write('\n')
+        file.write('[\n' + ',\n'.join(json.dumps(one) for one in rounded) + '\n]\n')
 
 
 if __name__ == '__main__':
