@@ -80,7 +80,12 @@ fn run(held: bool) -> (usize, usize, String) {
             case.name
         );
         if !wrong.is_empty() {
-            table += &format!("     wrong: {}\n     because {}\n", wrong.join("; "), case.why);
+            table += &format!(
+                "     wrong: {}\n     because {}\n     {}\n",
+                wrong.join("; "),
+                case.why,
+                case.inputs()
+            );
         }
     }
     (right, of, table)

@@ -181,6 +181,31 @@ impl Case {
         text
     }
 
+    /// What was measured, in a line, to try it again by hand.
+    pub fn inputs(&self) -> String {
+        let of = self.profile.as_deref().or(self.part.as_deref()).unwrap_or("?");
+        let mut line = format!(
+            "{of}, meter {}, leads {}, temperature {}: {}",
+            self.meter.as_deref().unwrap_or("handheld-60000"),
+            self.leads.as_deref().unwrap_or("0.200"),
+            self.temperature.as_deref().unwrap_or("20"),
+            self.readings
+        );
+        for (name, list) in [
+            ("codes", &self.codes),
+            ("leads again", &self.lead_repeats),
+            ("pin to pin", &self.relations),
+            ("loads", &self.loads),
+            ("drops", &self.drops),
+            ("learned", &self.learned),
+        ] {
+            if !list.is_empty() {
+                line += &format!("; {name} {}", list.join(", "));
+            }
+        }
+        line
+    }
+
     /// Circuits of a list as ids.
     pub fn ids(&self, profile: &Profile, list: &str) -> Vec<String> {
         list.split_whitespace().map(|word| circuit(profile, word)).collect()

@@ -422,7 +422,7 @@ fn reliability(
                 from: edge[0],
                 to: edge[1],
                 count: inside.len(),
-                stated: inside.iter().map(|(p, _)| p).sum::<f64>() / inside.len() as f64,
+                stated: inside.iter().map(|(p, _)| p.max(0.0)).sum::<f64>() / inside.len() as f64,
                 right: inside.iter().filter(|(_, so)| *so).count() as f64 / inside.len() as f64,
             });
         }
