@@ -68,14 +68,6 @@ pub(in crate::verdict) fn fault_probability(row: &Row<'_>) -> Option<f64> {
     Some(probability)
 }
 
-/// Whether this one circuit is said to be off, not its whole family.
-pub(in crate::verdict) fn names(row: &Row<'_>) -> bool {
-    match row.class {
-        Class::Outside => row.held.is_none_or(|held| held.stand != peers::Stand::Like),
-        class => class.is_suspect() && class != Class::OutsideDoubtful,
-    }
-}
-
 /// Whether some circuit gave a plain number after a measurement, so that leads and common pin were whole then.
 pub(in crate::verdict) fn known_good_after(analysis: &Analysis<'_>, circuit: &Circuit, id: u32) -> bool {
     analysis.evidence.measurements.iter().any(|m| {
