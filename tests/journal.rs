@@ -49,6 +49,7 @@ fn entries() -> Vec<Entry> {
         words: None,
         doubt: None,
         continues: false,
+        marked: false,
         length_ms: 1240,
         level_dbfs: -18.3,
         room_dbfs: -55.12,

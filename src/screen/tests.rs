@@ -70,6 +70,7 @@ impl Shown {
             words: None,
             doubt: None,
             continues: false,
+            marked: false,
             length_ms: 900,
             level_dbfs: -20.0,
             room_dbfs: -60.0,

@@ -38,6 +38,9 @@ pub struct Hearing {
     /// How likely the first candidate is wrong, 0 to 1, judged by the sound alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub doubt: Option<f32>,
+    /// Whether it was taken in the middle grade between certain and asked: to be read back so that a mistake is noticed.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub marked: bool,
     /// Whether it is the value heard just before with more to it: it replaces that one.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub continues: bool,

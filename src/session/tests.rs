@@ -65,6 +65,7 @@ impl Dialogue {
             words: None,
             doubt: None,
             continues: false,
+            marked: false,
             length_ms: 900,
             level_dbfs: -20.0,
             room_dbfs: -60.0,

@@ -113,6 +113,7 @@ fn a_level_that_is_no_number_is_refused_before_it_is_written() {
         words: None,
         doubt: None,
         continues: false,
+        marked: false,
         length_ms: 100,
         level_dbfs: f32::NEG_INFINITY,
         room_dbfs: -60.0,
