@@ -150,7 +150,7 @@ impl Speaker {
         // Between two lines nothing has to be waited for.
         let over = line.ended.is_some_and(|at| !self.waiting.is_empty() || at.elapsed() >= AFTER);
         if dry > 0 {
-            self.send(VoiceEvent::Trouble(VoiceTrouble::RanDry { times: u64::from(dry) }));
+            self.send(VoiceEvent::Trouble(VoiceTrouble::RanDry { times: dry }));
         }
         if over {
             self.next();

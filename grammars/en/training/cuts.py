@@ -4,7 +4,7 @@ usage: cuts.py DATA SOUND WEIGHTS.npz [--device cuda] [--clips N]
 
 Lays the known phones of each clip over its frames (best path of the network in WEIGHTS) and writes DATA/cuts.jsonl, one cut a
 line: file, first sample, end, words as phones, which words may become SPN, speaker, kind. Kind `digit`: a run of number words
-(in AN4 each word by itself); kind `foreign`: a word that the tool does not listen for.
+(in AN4 each word by itself), and whole clips of one number word; kind `foreign`: a word that the tool does not listen for.
 """
 
 import argparse
@@ -61,12 +61,14 @@ def best_path(scores, words):
 
 def speaker_of(name):
     stem = pathlib.Path(name).stem
+    if name.startswith("speech-commands"):
+        return stem.split("_")[0]
     return stem.split("-")[1] if name.startswith("an4") else stem.split("-")[0]
 
 
 def cut(row, scores, length, rng):
     """The cuts of one clip."""
-    name, kind, words, outside = row
+    name, kind, words, outside = row[:4]
     spans = best_path(scores, words)
     if spans is None:
         return
@@ -101,8 +103,8 @@ def main():
     parser.add_argument("--clips", type=int, default=10**9)
     options = parser.parse_args()
     rng = random.Random(12)
-    rows = [json.loads(line) for line in open(options.data / "manifest.jsonl")]
-    rows = [r for r in rows if r[1] in ("an4", "book") and r[2]][: options.clips]
+    listed = [json.loads(line) for line in open(options.data / "manifest.jsonl")]
+    rows = [r for r in listed if r[1] in ("an4", "book") and r[2]][: options.clips]
     features, network = Features(options.device), Network(load(options.weights)).to(options.device).eval()
     found = []
     with concurrent.futures.ThreadPoolExecutor(8) as pool, torch.no_grad():
@@ -112,6 +114,9 @@ def main():
             y = torch.tensor(x, dtype=torch.float32, device=options.device)[None]
             scores = network(features.cepstra(features.log_mel(y + torch.randn_like(y))))[0][0].cpu().numpy()
             found += cut(row, scores, len(x), rng)
+    for name, kind, words, outside, who in listed:  # these are single words already
+        if kind == "real" or (kind == "word" and tuple(map(NAMES_OF.__getitem__, words[0])) in NUMBER):
+            found.append([name, 0, 10**9, words, outside, who or speaker_of(name), "digit"])
     (options.data / "cuts.jsonl").write_text("".join(json.dumps(c) + "\n" for c in found))
     print(len(found), "cuts,", sum(c[6] == "digit" for c in found), "of numbers")
 

@@ -9,7 +9,7 @@ import random
 import torch
 import torch.nn.functional as F
 
-SHARES = {"room": 0.35, "band": 0.4, "tight_band": 0.5, "companded": 0.4, "overdriven": 0.15, "clean": 0.3}
+SHARES = {"room": 0.35, "band": 0.4, "tight_band": 0.5, "companded": 0.4, "coded": 0.15, "overdriven": 0.15, "clean": 0.3}
 
 
 def unit(x):
@@ -78,21 +78,40 @@ def machine(count, length, device):
 
 
 def companded(x):
-    """At 8 kHz, 8 bits a sample with the mu law of telephone lines (ITU-T G.711's curve without its piecewise form)."""
+    """At 8 kHz, 8 bits a sample with the mu law or the A law of telephone lines (ITU-T G.711's curves without their piecewise form)."""
     n = x.shape[1]
     half = torch.fft.irfft(torch.fft.rfft(x)[:, : n // 4 + 1], n // 2) / 2
     y = (half / 32768).clamp(-1, 1)
-    y = torch.sign(y) * torch.log1p(255 * y.abs()) / math.log(256)
-    y = torch.round(y * 127) / 127
-    y = torch.sign(y) * (torch.exp(y.abs() * math.log(256)) - 1) / 255 * 32768
+    size = y.abs()
+    if random.random() < 0.5:
+        size = torch.round(torch.log1p(255 * size) / math.log(256) * 127) / 127
+        size = (torch.exp(size * math.log(256)) - 1) / 255
+    else:
+        low, whole = 87.6, 1 + math.log(87.6)
+        size = torch.where(size < 1 / low, low * size, 1 + (low * size).clamp_min(1).log()) / whole
+        size = torch.round(size * 127) / 127 * whole
+        size = torch.where(size < 1, size, (size - 1).exp()) / low
+    y = torch.sign(y) * size * 32768
     return torch.fft.irfft(F.pad(torch.fft.rfft(y), (0, n // 2 + 1 - (n // 4 + 1))), n) * 2
 
 
-class Spoiler:
-    """Makes a batch of what a bad microphone would hear; `clips` are the recorded noises."""
+def coded(x):
+    """As a wireless headset's low-rate code leaves it, roughly: every 8 ms, bands of 500 Hz, each in a few steps of its own loudest."""
+    window = torch.hann_window(256, device=x.device)
+    spectrum = torch.stft(x, 256, 128, window=window, return_complex=True)
+    parts = torch.view_as_real(spectrum[:, :128]).reshape(x.shape[0], 16, 8, -1, 2)
+    steps = torch.linspace(random.uniform(3, 12), random.uniform(0.8, 4), 16, device=x.device)[None, :, None, None, None]
+    largest = parts.abs().amax((2, 4), keepdim=True).clamp_min(1e-3)
+    parts = torch.round(parts / largest * steps) / steps * largest
+    spectrum = torch.cat([torch.view_as_complex(parts.reshape(x.shape[0], 128, -1, 2).contiguous()), spectrum[:, 128:] * 0], 1)
+    return torch.istft(spectrum, 256, 128, window=window, length=x.shape[1])
 
-    def __init__(self, clips, device, loudest=-3.0, shares=SHARES):
-        self.device, self.loudest, self.shares = device, loudest, shares
+
+class Spoiler:
+    """Makes a batch of what a bad microphone would hear; `clips` are the recorded noises, `rooms` responses of rooms at 16 kHz."""
+
+    def __init__(self, clips, device, loudest=-3.0, shares=SHARES, rooms=()):
+        self.device, self.loudest, self.shares, self.rooms = device, loudest, shares, list(rooms)
         level = lambda v: v.float() / v.float().std().clamp_min(1.0)
         self.recorded = torch.cat([level(v) for v in clips]).half()
 
@@ -102,6 +121,9 @@ class Spoiler:
         decay = torch.exp(-6.9 * k / (16000 * random.uniform(0.05, 0.6)))
         echo = torch.randn(8000, device=self.device) * decay * random.uniform(0, 0.3)
         echo[0] = 1
+        if self.rooms and random.random() < 0.5:
+            echo = random.choice(self.rooms)[:8000] * random.uniform(0.2, 1)
+            echo[0] = 1
         return torch.fft.irfft(torch.fft.rfft(y, n + 8192) * torch.fft.rfft(echo, n + 8192), n + 8192)[:, :n]
 
     def _noise(self, y):
@@ -151,8 +173,10 @@ class Spoiler:
             y = self._band(y)
         over = y.abs().amax(1, keepdim=True) * (0.12 + 0.6 * draw())
         y = torch.where(draw() < self.shares["overdriven"], torch.minimum(torch.maximum(y, -over), over), y)
-        y = (y * 8000 / level * 10 ** ((30 * draw() - 28) / 20)).clamp(-32767, 32767)
+        y = (y * 8000 / level * 10 ** ((42 * draw() - 38) / 20)).clamp(-32767, 32767)  # speech of about -50 to -8 dB
         if telephone and chance("companded"):
             y = companded(y)
+        elif chance("coded"):
+            y = coded(y)
         hiss = 0.3 + 6 * draw() * (draw() < 0.8)
         return (y + torch.randn_like(y) * hiss).round()

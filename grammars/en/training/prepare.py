@@ -2,9 +2,10 @@
 
 usage: prepare.py SPEECH OUT [--part FOLDER=CLIPS_PER_SPEAKER]...
 
-SPEECH holds the folders named in SETS, each with transcripts.tsv (file, tab, words). OUT gets manifest.jsonl (one clip a line:
-file, kind, words as phones, which words may become SPN) and bigram.npy. Clips of `test/` are listed as kind `test` (AN4,
-watched while training, never trained on) or not at all; fold 5 of the noises is kept for measuring.
+SPEECH holds the folders named in SETS, each with transcripts.tsv (file, tab, words, and perhaps tab, speaker); NOISES and ROOMS have none. OUT
+gets manifest.jsonl (one clip a line: file, kind, words as phones, which words may become SPN, speaker) and bigram.npy. Clips of `test/` are
+listed as kind `test` (AN4, watched while training, never trained on) or not at all; fold 5 of the noises is kept for measuring, and so
+is every folder that is not named here.
 """
 
 import argparse
@@ -23,7 +24,13 @@ SETS = {
     "librispeech-train-clean-5": "book",
     "librispeech-dev-clean-half": "book",
     "noise-esc10": "noise",
+    "more/speech-commands-digits": "real",
+    "more/numbers-cs566-sai": "real",
+    "more/numbers-inspektral": "real",
+    "more/numbers-nato-spell": "real",
 }
+NOISES = "more/NOISE"
+ROOMS = "more/RIRS"
 HELD_FOLD = "5"
 RARE = {*v.DIGITS, *v.TEENS, *v.TENS} - {"one"}  # clips of books with these words are always listed
 GARBAGE = 1 / 3  # how often a word that the tool does not listen for is trained as SPN
@@ -36,12 +43,12 @@ def phones(word, rng):
 
 
 def clips(speech, part, rng):
-    """Every clip to list: (file, kind, words)."""
+    """Every clip to list: (file, kind, words, speaker where the list tells)."""
     for folder, kind in SETS.items():
         path = speech / folder / "transcripts.tsv"
         taken = collections.Counter()
         for line in path.read_text().splitlines():
-            name, _, text = line.partition("\t")
+            name, text, who = (line.split("\t") + ["", ""])[:3]
             words, this = text.lower().split(), kind
             if name.startswith("test/"):
                 if folder != "an4":
@@ -55,7 +62,10 @@ def clips(speech, part, rng):
             taken[speaker] += 1
             if folder in part and taken[speaker] > part[folder] and not RARE & set(words):
                 continue
-            yield f"{folder}/{name}", this, words
+            yield f"{folder}/{name}", this, words, who
+    for folder, kind in ((NOISES, "noise"), (ROOMS, "room")):
+        for path in sorted(p for p in (speech / folder).glob("*.*") if p.suffix in (".opus", ".wav")):
+            yield f"{folder}/{path.name}", kind, [], ""
 
 
 def bigram(sentences, rng):
@@ -88,8 +98,8 @@ def main():
     options.out.mkdir(parents=True, exist_ok=True)
     kinds, sentences = collections.Counter(), []
     with open(options.out / "manifest.jsonl", "w") as out:
-        for name, kind, words in clips(options.speech, part, rng):
-            row = [name, kind, [phones(w, rng) for w in words], [int(v.may_be_garbage(w)) for w in words]]
+        for name, kind, words, who in clips(options.speech, part, rng):
+            row = [name, kind, [phones(w, rng) for w in words], [int(v.may_be_garbage(w)) for w in words], who]
             out.write(json.dumps(row) + "\n")
             kinds[kind] += 1
             if kind in ("book", "an4"):

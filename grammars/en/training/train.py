@@ -22,6 +22,7 @@ import torch
 from torch import nn
 
 import chain
+from makers import at_16000
 from network import Features, Network, load, save
 from noise import SHARES, Spoiler
 from prepare import GARBAGE
@@ -43,6 +44,31 @@ def sound_of(path):
     return x if len(x) > 1600 else None
 
 
+def room_of(path):
+    """A room's response at 16 kHz from its direct sound on, which is 1, or None where it cannot be read."""
+    try:
+        x, rate = soundfile.read(path, dtype="float32")
+    except Exception:
+        return None
+    x = at_16000(x if x.ndim == 1 else x[:, 0], rate)
+    x = x[np.abs(x).argmax() :][:8000] / np.abs(x).max()
+    return np.pad(x, (0, 8000 - len(x))) * np.linspace(1, 0, 8000) ** 0.3
+
+
+def edges(x):
+    """The first and the last sample that are loud."""
+    loud = np.flatnonzero(np.abs(x.astype("i4")) > 0.02 * np.abs(x.astype("i4")).max())
+    return (int(loud[0]), int(loud[-1])) if len(loud) else (0, len(x))
+
+
+def cut_short(x, first, last):
+    """Up to 120 ms of the beginning and 80 ms of the end are missing, as where a switch or a gate is late; never more than a third."""
+    most = (last - first) // 6
+    begin = first + min(most, random.randint(-800, 1920))
+    end = last - min(most, random.randint(-800, 1280))
+    return x[max(0, begin) : max(end, begin + 800)]
+
+
 class Clips:
     """The clips by kind, on the device: (sound, words as phones, which words may become SPN)."""
 
@@ -50,6 +76,9 @@ class Clips:
         self.options, self.by_kind, self.read, self.by_name = options, {}, {}, {}
         rows = [json.loads(line) for line in open(options.data / "manifest.jsonl")]
         random.shuffle(rows)
+        rooms = [room_of(options.sound / r[0]) for r in rows if r[1] == "room"]
+        self.rooms = [torch.tensor(x, dtype=torch.float32, device=options.device) for x in rooms if x is not None]
+        rows = [r for r in rows if r[1] != "room"]
         self._take([(options.sound / r[0], r) for r in rows[: options.clips]])
         self.cuts = {"digit": {}, "foreign": {}}
         if (options.data / "cuts.jsonl").is_file():
@@ -60,7 +89,7 @@ class Clips:
         with concurrent.futures.ThreadPoolExecutor(8) as pool:
             for (_, row), x in zip(pairs, pool.map(lambda p: sound_of(p[0]), pairs)):
                 if x is not None:
-                    clip = (torch.from_numpy(x).to(self.options.device), row[2], row[3])
+                    clip = (torch.from_numpy(x).to(self.options.device), row[2], row[3], edges(x))
                     self.by_kind.setdefault(row[1], []).append(clip)
                     self.by_name[row[0]] = clip[0]
 
@@ -90,7 +119,9 @@ class Clips:
         names = [name for name, clips in self.cuts[kind].items() if len(clips) >= 3]
         people = [self.cuts[kind][name] for name in names]
         # Readers of books (named by numbers) say few digits, most of them "one", "two" and "four".
-        weights = [math.sqrt(len(self.cuts[kind][name])) * (0.4 if name.isdigit() else 1) for name in names]
+        # Of those with eight letters there are four of the ten digits.
+        few = lambda name: name.isdigit() or len(name) == 8
+        weights = [math.sqrt(len(self.cuts[kind][name])) * (0.4 if few(name) else 1) for name in names]
         for clips in random.choices(people, weights, k=count) if people else []:
             parts, words = [], []
             pause = random.choice([0, 800, 2400, 5000])
@@ -99,7 +130,10 @@ class Clips:
                 parts += [(clip[0].float() * (1500 / level)).clamp(-32000, 32000).short()]
                 parts += [torch.zeros(random.randint(0, pause), dtype=torch.int16, device=self.options.device)]
                 words += with_garbage(clip, FOREIGN if kind == "foreign" else GARBAGE)
-            yield torch.cat(parts), words
+            whole = torch.cat(parts)
+            if random.random() < 0.5:  # the cuts have 40 ms around the words
+                whole = whole[random.randint(0, 1920) : len(whole) - random.randint(0, 1280)]
+            yield whole, words
 
     def round(self):
         """One round's utterances: (sound, words), each kind as often as its share says, single words strung together."""
@@ -110,11 +144,15 @@ class Clips:
             share = self.options.shares.get(kind, 1.0)
             for clip in clips:
                 for _ in range(int(share) + (random.random() < share % 1)):
-                    out.append((clip[0], with_garbage(clip)))
+                    short = random.random() < self.options.short and (kind == "real" or len(clip[1]) == 1)
+                    out.append((cut_short(clip[0], *clip[3]) if short else clip[0], with_garbage(clip)))
         words = [c for c in self.by_kind.get("word", []) if random.random() < self.options.shares.get("word", 1.0)]
         random.shuffle(words)
         while words:
             group = [words.pop() for _ in range(min(len(words), random.choice([1, 2, 3, 3, 4, 5, 6])))]
+            if len(group) == 1 and random.random() < self.options.short:
+                out.append((cut_short(group[0][0], *group[0][3]), with_garbage(group[0])))
+                continue
             trim = lambda x: x[random.randint(0, 2400) : len(x) - random.randint(0, 2400)] if len(x) > 12000 else x
             out.append((torch.cat([trim(c[0]) for c in group]), [w for c in group for w in with_garbage(c)]))
         out += self.strung("digit", int(self.options.shares.get("digit", 0)), [1, 1, 1, 2, 3, 3, 4, 5, 7, 10])
@@ -156,7 +194,7 @@ class Trainer:
         self.features = Features(options.device)
         self.clips = Clips(options)
         print("hours", self.clips.hours(), flush=True)
-        self.spoil = Spoiler([c[0] for c in self.clips.by_kind["noise"]], options.device, options.loudest, SHARES | options.noise)
+        self.spoil = Spoiler([c[0] for c in self.clips.by_kind["noise"]], options.device, options.loudest, SHARES | options.noise, self.clips.rooms)
         bigram = torch.tensor(np.load(options.data / "bigram.npy"), dtype=torch.float32)
         self.move, self.start = chain.any_phones(bigram, options.device)
         self.network = Network(load(options.start, options.layers)).to(options.device)
@@ -176,6 +214,9 @@ class Trainer:
             width = random.randint(1, 8)
             low = random.randint(0, 40 - width)
             log_mel[:, :, low : low + width] = log_mel.mean()
+        for _ in range(random.choice([0, 1, 2])):  # and up to 80 ms
+            begin = random.randrange(log_mel.shape[1])
+            log_mel[:, begin : begin + random.randint(1, 8)] = log_mel.mean()
         return self.features.cepstra(log_mel)
 
     def alignment_loss(self, x, words):
@@ -300,7 +341,8 @@ def main():
     add("--trunk", type=float, default=0.3, help="the trunk's share of the rate")
     add("--drop", type=float, default=0.15)
     add("--shares", type=shares, default={}, help="how often each kind comes in a round, as an4=4,book=1,word=1,voice=0.5,silent=0.06; of digit and foreign a count of strings")
-    add("--noise", type=shares, default={}, help="as room=0.35,band=0.4,tight_band=0.5,companded=0.4,overdriven=0.15,clean=0.3")
+    add("--noise", type=shares, default={}, help="as room=0.35,band=0.4,tight_band=0.5,companded=0.4,coded=0.15,overdriven=0.15,clean=0.3")
+    add("--short", type=float, default=0.5, help="share of the single words whose beginning and end are cut short")
     add("--loudest", type=float, default=-3.0, help="lowest signal to noise ratio, dB")
     add("--half", action="store_true", help="sums of the network in bfloat16, a third faster")
     add("--batch", type=float, default=1100, help="seconds of sound a step")

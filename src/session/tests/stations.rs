@@ -115,6 +115,7 @@ fn a_code_that_goes_on_replaces_its_beginning() {
     let whole = dialogue.meaning("two one three six");
     dialogue.event(&Event::Heard(Hearing {
         continues: true,
+        marked: false,
         ..match dialogue.log.last().unwrap().1.clone() {
             Event::Heard(hearing) => Hearing { outcome: Outcome::Understood(whole), ..hearing },
             other => panic!("{other:?}"),
