@@ -443,10 +443,8 @@ mod tests {
             let opinions = vec![(PHRASES, said(behind)), (SECOND, said(behind)), (WORDS, said(behind))];
             judge(&opinions, true, Caution::default(), &parse)
         };
-        let grades: Vec<(bool, bool)> = [2.9, 2.0, 0.5]
-            .map(|behind| with(behind))
-            .map(|j| (matches!(j.outcome, Outcome::Understood(_)), j.marked))
-            .into();
+        let grades: Vec<(bool, bool)> =
+            [2.9, 2.0, 0.5].map(with).map(|j| (matches!(j.outcome, Outcome::Understood(_)), j.marked)).into();
         assert_eq!(grades, [(true, false), (true, true), (false, false)]);
     }
 
