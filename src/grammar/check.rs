@@ -43,10 +43,11 @@ impl<'a> Checker<'a> {
         let point = self.words("point", &n.point, Role::Point, &mut roles);
         let minus = self.words("minus", &n.minus, Role::Minus, &mut roles);
         let and = self.words("and", &n.and, Role::And, &mut roles);
-        let article = self.words("article", &n.article, Role::Article, &mut roles);
-        let half = self.words("half", &n.half, Role::Half, &mut roles);
-        let double = self.words("double", &n.double, Role::Times(2), &mut roles);
-        let triple = self.words("triple", &n.triple, Role::Times(3), &mut roles);
+        // A language may do without these.
+        let article = self.some_words("article", &n.article, Role::Article, &mut roles);
+        let half = self.some_words("half", &n.half, Role::Half, &mut roles);
+        let double = self.some_words("double", &n.double, Role::Times(2), &mut roles);
+        let triple = self.some_words("triple", &n.triple, Role::Times(3), &mut roles);
 
         let mut prefixes = BTreeMap::new();
         for entry in &n.prefix {
@@ -69,6 +70,7 @@ impl<'a> Checker<'a> {
             }
             sounds_like.insert(heard.get_ref().clone(), meant.get_ref().clone());
         }
+        let stands_for = self.stands_for(&n, &roles);
         let (letters, letter_words) = self.letters(&n);
         let corrections = self.corrections(&n);
         for word in &n.seldom {
@@ -105,6 +107,8 @@ impl<'a> Checker<'a> {
         }
         let first = |words: Vec<String>| words.into_iter().next().unwrap_or_default();
         Ok(Lexicon {
+            build: n.build,
+            stands_for,
             roles,
             sounds_like,
             letters,
@@ -125,7 +129,7 @@ impl<'a> Checker<'a> {
             tens,
             hundred: first(hundred),
             thousand: first(thousand),
-            million: first(million),
+            million,
             point,
             minus,
             and: first(and),
@@ -162,6 +166,16 @@ impl<'a> Checker<'a> {
         if words.is_empty() {
             self.faults.push(Fault { line: 0, ..self.numbers.fault(0, key, "needs at least one word") });
         }
+        self.some_words(key, words, role, roles)
+    }
+
+    fn some_words(
+        &mut self,
+        key: &str,
+        words: &[Text],
+        role: Role,
+        roles: &mut HashMap<String, Role>,
+    ) -> Vec<String> {
         let mut list = Vec::new();
         for word in words {
             let text = self.word(key, word);
@@ -210,6 +224,24 @@ impl<'a> Checker<'a> {
             with.insert((entry.unit, *prefix));
         }
         then.insert(entry.unit, entry.then.iter().map(|word| self.word("unit.then", word)).collect());
+    }
+
+    /// Words that stand for several words of a number; none of them is a word of a number itself.
+    fn stands_for(&mut self, n: &Numbers, roles: &HashMap<String, Role>) -> HashMap<String, Vec<String>> {
+        let mut list = HashMap::new();
+        for (short, long) in &n.stands_for {
+            let text = self.word("stands-for", short);
+            if roles.contains_key(&text) {
+                let message = format!("\"{text}\" has another part in numbers already");
+                self.fault_number(short, "stands-for", message);
+            }
+            let words: Vec<String> = long.get_ref().split(' ').map(str::to_owned).collect();
+            for word in words.iter().filter(|word| !roles.contains_key(*word)) {
+                self.fault_number(long, "stands-for", format!("\"{word}\" is no word of a number"));
+            }
+            list.insert(text, words);
+        }
+        list
     }
 
     fn letters(&mut self, n: &Numbers) -> (BTreeMap<char, Vec<String>>, HashMap<String, char>) {

@@ -115,5 +115,5 @@ fn what_is_not_there() {
     let error = Grammar::load(folder.path()).unwrap_err().to_string();
     assert!(error.contains("numbers.toml") && error.contains("a grammar folder needs"), "{error}");
     let error = Grammar::builtin("xx").unwrap_err().to_string();
-    assert!(error.contains("\"xx\"") && error.contains("there is: en"), "{error}");
+    assert!(error.contains("\"xx\"") && error.contains("there are: en, de"), "{error}");
 }

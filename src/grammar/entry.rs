@@ -18,11 +18,9 @@ impl Grammar {
     /// The digits that these words enter; none where any word is no part of a number.
     #[must_use]
     pub fn entry(&self, words: &str) -> Option<String> {
-        let roles: Vec<Role> = words
-            .split_whitespace()
-            .filter(|word| !self.lexicon.fillers.contains(*word))
-            .map(|word| self.lexicon.role(word))
-            .collect::<Option<_>>()?;
+        let words: Vec<&str> =
+            words.split_whitespace().filter(|word| !self.lexicon.fillers.contains(*word)).collect();
+        let roles = self.lexicon.all_roles(&words)?;
         let digits = digits(&roles)?;
         (!digits.is_empty() && digits.len() <= MOST).then_some(digits)
     }
@@ -42,7 +40,7 @@ fn digits(roles: &[Role]) -> Option<String> {
                     out.push(char::from(b'0' + digit));
                 }
             }
-            (Role::Digit(_) | Role::Teen(_) | Role::Ten(_), _) => {
+            (Role::Digit(_) | Role::Teen(_) | Role::Ten(_) | Role::Pair(_), _) => {
                 let (mut value, used) = below_hundred(group)?;
                 rest = &group[used..];
                 if let Some(Role::Hundred | Role::Thousand) = rest.first().filter(|_| value > 0) {
@@ -52,7 +50,8 @@ fn digits(roles: &[Role]) -> Option<String> {
                     let joined = rest.first() == Some(&Role::And);
                     let after = if joined { &rest[1..] } else { rest };
                     // "and five" and "twelve" are added; a digit without "and" begins the next group.
-                    let adds = joined || matches!(after.first(), Some(Role::Teen(_) | Role::Ten(_)));
+                    let adds =
+                        joined || matches!(after.first(), Some(Role::Teen(_) | Role::Ten(_) | Role::Pair(_)));
                     if let Some((more, used)) = below_hundred(after).filter(|_| adds) {
                         value += more;
                         rest = &after[used..];
@@ -68,13 +67,10 @@ fn digits(roles: &[Role]) -> Option<String> {
 
 /// A number below a hundred at the start, and how many words it took.
 fn below_hundred(roles: &[Role]) -> Option<(u32, usize)> {
-    match (roles.first()?, roles.get(1)) {
-        (Role::Ten(ten), Some(Role::Digit(digit))) if *digit > 0 => {
-            Some((u32::from(*ten) + u32::from(*digit), 2))
+    match roles.first()? {
+        Role::Ten(value) | Role::Pair(value) | Role::Teen(value) | Role::Digit(value) => {
+            Some((u32::from(*value), 1))
         }
-        (Role::Ten(ten), _) => Some((u32::from(*ten), 1)),
-        (Role::Teen(teen), _) => Some((u32::from(*teen), 1)),
-        (Role::Digit(digit), _) => Some((u32::from(*digit), 1)),
         _ => None,
     }
 }

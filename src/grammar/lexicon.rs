@@ -2,7 +2,7 @@
 
 use super::{
     OwnPhrase,
-    source::{CardWords, Does},
+    source::{Build, CardWords, Does},
 };
 use crate::quantity::{Prefix, Unit};
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
@@ -15,6 +15,8 @@ pub(super) enum Role {
     Teen(u8),
     /// 20, 30 ... 90.
     Ten(u8),
+    /// 21 to 99 without whole tens: put together from two words, in the order of the language.
+    Pair(u8),
     Hundred,
     Thousand,
     Million,
@@ -86,6 +88,10 @@ pub(super) struct UnitNames {
 /// The checked vocabulary.
 #[derive(Debug, Clone)]
 pub(super) struct Lexicon {
+    /// How numbers are put together.
+    pub build: Build,
+    /// Words that stand for several: "eineinhalb" for "eins komma fünf".
+    pub stands_for: HashMap<String, Vec<String>>,
     pub roles: HashMap<String, Role>,
     pub sounds_like: HashMap<String, String>,
     pub letters: BTreeMap<char, Vec<String>>,
@@ -112,7 +118,7 @@ pub(super) struct Lexicon {
     pub hundred: String,
     pub thousand: String,
     /// 1 000 000.
-    pub million: String,
+    pub million: Vec<String>,
     pub point: Vec<String>,
     pub minus: Vec<String>,
     pub and: String,

@@ -13,6 +13,7 @@ mod parse;
 mod phrases;
 mod say;
 mod source;
+mod tokens;
 pub mod utterance;
 mod ways;
 
@@ -23,6 +24,9 @@ pub use utterance::*;
 use lexicon::Lexicon;
 use source::Source;
 use std::{path::Path, sync::OnceLock};
+
+/// Languages whose grammar comes with the program.
+pub const LANGUAGES: [&str; 2] = ["en", "de"];
 
 /// What may be said in one language, read from its three files and checked.
 #[derive(Debug, Clone)]
@@ -37,18 +41,28 @@ impl Grammar {
     /// The grammar of a language that comes with the program.
     ///
     /// # Errors
-    /// [`GrammarError::NoSuchLanguage`] for any but `en`.
+    /// [`GrammarError::NoSuchLanguage`] for any but [`LANGUAGES`].
     pub fn builtin(language: &str) -> Result<Self, GrammarError> {
         macro_rules! file {
-            ($name:literal) => {
+            ($language:literal, $name:literal) => {
                 Source {
-                    file: concat!("grammars/en/", $name),
-                    text: include_str!(concat!("../../grammars/en/", $name)),
+                    file: concat!("grammars/", $language, "/", $name),
+                    text: include_str!(concat!("../../grammars/", $language, "/", $name)),
                 }
             };
         }
+        macro_rules! files {
+            ($language:literal) => {
+                Self::read(
+                    file!($language, "numbers.toml"),
+                    file!($language, "states.toml"),
+                    file!($language, "commands.toml"),
+                )
+            };
+        }
         match language {
-            "en" => Self::read(file!("numbers.toml"), file!("states.toml"), file!("commands.toml")),
+            "en" => files!("en"),
+            "de" => files!("de"),
             _ => Err(GrammarError::NoSuchLanguage(language.to_owned())),
         }
     }
@@ -89,5 +103,7 @@ impl Grammar {
 
 #[cfg(test)]
 mod check_tests;
+#[cfg(test)]
+mod german_tests;
 #[cfg(test)]
 mod tests;

@@ -3,6 +3,7 @@
 use super::{
     Form, SpokenNumber,
     lexicon::{Lexicon, Role},
+    tokens::Token,
 };
 use crate::quantity::{Decimal, Prefix};
 
@@ -19,22 +20,24 @@ struct Integer {
 impl Lexicon {
     /// Parses a number with prefix and unit; every word must belong to it.
     pub(super) fn number(&self, words: &[&str]) -> Option<SpokenNumber> {
-        let roles: Vec<Option<Role>> = words.iter().map(|word| self.role(word)).collect();
-        let mut at = Cursor { lexicon: self, words, roles: &roles, next: 0 };
+        let tokens = self.tokens(words);
+        let mut at = Cursor { lexicon: self, tokens: &tokens, next: 0 };
         let number = at.number()?;
-        (at.next == words.len()).then_some(number)
+        (at.next == tokens.len()).then_some(number)
     }
 
     /// Digits of a run of whole-number words ("sixteen", "one six"), leading zeros kept: for names of pins.
     pub(super) fn digit_text(&self, words: &[&str]) -> Option<String> {
-        let roles: Vec<Role> = words.iter().map(|word| self.role(word)).collect::<Option<_>>()?;
-        let integer = integer(&roles)?;
+        let integer = integer(&self.all_roles(words)?)?;
         Some(integer.digits.iter().map(|digit| char::from(b'0' + digit)).collect())
     }
 
     /// How many words from the start may belong to a whole number.
     pub(super) fn integer_run(&self, words: &[&str]) -> usize {
-        words.iter().take_while(|word| self.role(word).is_some_and(is_integer_part)).count()
+        let part = |word: &&&str| {
+            self.parts(word).is_some_and(|roles| roles.iter().all(|role| is_integer_part(*role)))
+        };
+        words.iter().take_while(part).count()
     }
 }
 
@@ -44,6 +47,7 @@ fn is_integer_part(role: Role) -> bool {
         Role::Digit(_)
             | Role::Teen(_)
             | Role::Ten(_)
+            | Role::Pair(_)
             | Role::Hundred
             | Role::Thousand
             | Role::Million
@@ -56,14 +60,13 @@ fn is_integer_part(role: Role) -> bool {
 /// Walks over the words of one number.
 struct Cursor<'a> {
     lexicon: &'a Lexicon,
-    words: &'a [&'a str],
-    roles: &'a [Option<Role>],
+    tokens: &'a [Token<'a>],
     next: usize,
 }
 
 impl Cursor<'_> {
     fn peek(&self, ahead: usize) -> Option<Role> {
-        self.roles.get(self.next + ahead).copied().flatten()
+        self.tokens.get(self.next + ahead).and_then(|token| token.role)
     }
 
     fn eat(&mut self, role: Role) -> bool {
@@ -144,18 +147,14 @@ impl Cursor<'_> {
     /// Digits behind the point, one by one or as one number of two digits; gives how many.
     fn fraction(&mut self, digits: &mut Vec<u8>) -> Option<usize> {
         let before = digits.len();
-        match (self.peek(0)?, self.peek(1)) {
-            (Role::Teen(teen), _) => {
+        match self.peek(0)? {
+            Role::Teen(teen) => {
                 self.next += 1;
                 digits.extend([1, teen - 10]);
             }
-            (Role::Ten(ten), Some(Role::Digit(digit @ 1..))) => {
-                self.next += 2;
-                digits.extend([ten / 10, digit]);
-            }
-            (Role::Ten(ten), _) => {
+            Role::Ten(value) | Role::Pair(value) => {
                 self.next += 1;
-                digits.extend([ten / 10, 0]);
+                digits.extend([value / 10, value % 10]);
             }
             _ => {
                 let run: Vec<Role> = (0..)
@@ -201,7 +200,7 @@ impl Cursor<'_> {
         }
         self.next += 1;
         let unit = number.unit?;
-        if self.words.get(self.next).is_some_and(|word| self.lexicon.follows(unit, word)) {
+        if self.tokens.get(self.next).is_some_and(|token| self.lexicon.follows(unit, token.word)) {
             self.next += 1;
         }
         self.lexicon.takes(unit, number.prefix.unwrap_or(Prefix::One)).then_some(number)
@@ -257,29 +256,26 @@ fn integer(run: &[Role]) -> Option<Integer> {
 
 /// Two groups run together: 1 to 99, then 10 to 99 or "oh" and a digit. At least one of them is no single digit.
 fn groups(run: &[Role]) -> Option<Vec<u8>> {
-    // Two splits can fit only where a lone ten is followed by digits; the longer first group is tried second.
-    let first = |len: usize| below_hundred(run).is_some_and(|(_, most)| len <= most);
-    (1..=2).filter(|len| first(*len)).find_map(|len| {
-        let (value, _) = below_hundred(&run[..len])?;
-        let second = match &run[len..] {
-            [Role::Digit(0), Role::Digit(digit)] => vec![0, *digit],
-            rest => {
-                let (value, used) = below_hundred(rest)?;
-                if value < 10 || used != rest.len() {
-                    return None;
-                }
-                digits_of(value)
+    let (value, used) = below_hundred(run)?;
+    let second = match &run[used..] {
+        [Role::Digit(0), Role::Digit(digit)] => vec![0, *digit],
+        rest => {
+            let (value, used) = below_hundred(rest)?;
+            if value < 10 || used != rest.len() {
+                return None;
             }
-        };
-        Some([digits_of(value), second].concat())
-    })
+            digits_of(value)
+        }
+    };
+    Some([digits_of(value), second].concat())
 }
 
 /// 1 to 99 in words at the start of a run, and how many words it took.
 fn below_hundred(run: &[Role]) -> Option<(u64, usize)> {
     match run {
-        [Role::Ten(ten), Role::Digit(digit @ 1..), ..] => Some((u64::from(ten + digit), 2)),
-        [Role::Ten(value) | Role::Teen(value) | Role::Digit(value @ 1..), ..] => Some((u64::from(*value), 1)),
+        [Role::Ten(value) | Role::Pair(value) | Role::Teen(value) | Role::Digit(value @ 1..), ..] => {
+            Some((u64::from(*value), 1))
+        }
         _ => None,
     }
 }

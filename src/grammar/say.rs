@@ -3,7 +3,7 @@
 use super::{
     Command, Form, Grammar, Spoken, SpokenNumber, Utterance,
     lexicon::{Lexicon, Piece, StateKind},
-    source::Does,
+    source::{Does, Order},
 };
 use crate::{
     profile::PinName,
@@ -30,9 +30,54 @@ impl Lexicon {
         if value >= WORDS_BELOW {
             return self.say_digits(&value.to_string());
         }
+        if !self.build.one_word {
+            return self.say_whole_apart(value);
+        }
+        let (millions, rest) = (value / 1_000_000, value % 1_000_000);
+        let mut words = Vec::new();
+        if millions > 0 {
+            let (mut count, scale) = self.count_of(millions, 1_000_000);
+            count.retain(|word| !word.is_empty());
+            words.extend([count.concat(), scale.to_owned()]);
+        }
+        if rest > 0 || millions == 0 {
+            let mut parts = Vec::new();
+            self.whole(rest, &mut parts);
+            words.push(parts.concat());
+        }
+        words.join(" ")
+    }
+
+    /// A whole number with each of its words by itself.
+    pub(super) fn say_whole_apart(&self, value: u64) -> String {
         let mut words = Vec::new();
         self.whole(value, &mut words);
         words.join(" ")
+    }
+
+    /// One within a larger number: "ein" in "einhundert".
+    fn within(&self, digit: u64) -> &str {
+        self.build.one_within.as_deref().filter(|_| digit == 1).unwrap_or_else(|| self.digit(digit))
+    }
+
+    /// How many of a scale, and its word for so many.
+    fn count_of(&self, count: u64, scale: u64) -> (Vec<&str>, &str) {
+        let million = scale == 1_000_000;
+        let mut words = Vec::new();
+        match count {
+            1 if million && self.build.one_million.is_some() => {
+                words.extend(self.build.one_million.as_deref());
+            }
+            1 => words.push(self.within(1)),
+            _ => self.whole(count, &mut words),
+        }
+        let more = usize::from(count > 1);
+        let word = if million {
+            self.million.get(more).or(self.million.first()).map_or("", String::as_str)
+        } else {
+            &self.thousand
+        };
+        (words, word)
     }
 
     fn whole<'a>(&'a self, value: u64, words: &mut Vec<&'a str>) {
@@ -43,34 +88,42 @@ impl Lexicon {
             0..10 => words.push(self.digit(value)),
             10..20 => words.push(at(&self.teens, value - 10)),
             20..100 => {
-                words.push(at(&self.tens, value / 10 - 2));
-                if !value.is_multiple_of(10) {
-                    words.push(self.digit(value % 10));
+                let (ten, unit) = (at(&self.tens, value / 10 - 2), value % 10);
+                match self.build.order {
+                    _ if unit == 0 => words.push(ten),
+                    Order::TensUnits => words.extend([ten, self.digit(unit)]),
+                    Order::UnitsAndTens => words.extend([self.within(unit), &self.and, ten]),
                 }
             }
             100..1000 => {
-                words.extend([self.digit(value / 100), &self.hundred]);
+                words.extend([self.within(value / 100), &self.hundred]);
                 if !value.is_multiple_of(100) {
-                    words.push(&self.and);
+                    words.extend(self.joining());
                     self.whole(value % 100, words);
                 }
             }
-            1000..1_000_000 => self.scaled(value, 1000, &self.thousand, words),
-            _ => self.scaled(value, 1_000_000, &self.million, words),
+            1000..1_000_000 => self.scaled(value, 1000, words),
+            _ => self.scaled(value, 1_000_000, words),
         }
     }
 
     /// So many of a scale word, and what is left.
-    fn scaled<'a>(&'a self, value: u64, scale: u64, word: &'a str, words: &mut Vec<&'a str>) {
-        self.whole(value / scale, words);
+    fn scaled<'a>(&'a self, value: u64, scale: u64, words: &mut Vec<&'a str>) {
+        let (count, word) = self.count_of(value / scale, scale);
+        words.extend(count);
         words.push(word);
         let rest = value % scale;
         if rest > 0 && rest < 100 {
-            words.push(&self.and);
+            words.extend(self.joining());
         }
         if rest > 0 {
             self.whole(rest, words);
         }
+    }
+
+    /// The word between a scale and what is less than a hundred, where the language has one.
+    fn joining(&self) -> Option<&str> {
+        self.build.and_after_scale.then_some(self.and.as_str())
     }
 
     /// A number: whole part in words, digits after the point one by one.
@@ -210,6 +263,11 @@ impl Grammar {
         unit: Option<Unit>,
     ) -> String {
         let prefix = prefix.unwrap_or(Prefix::One);
+        if let (Some(one), Some(_)) = (&self.lexicon.build.one_unit, unit)
+            && text == self.lexicon.digit(1)
+        {
+            text.clone_from(one);
+        }
         let word = match unit {
             Some(unit) => self.lexicon.unit_word(number, prefix, unit),
             None => self.lexicon.prefixes.get(&prefix).map(|words| words[0].as_str()),

@@ -13,6 +13,7 @@ pub(super) type Text = Spanned<String>;
 #[derive(Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(super) struct Numbers {
+    pub build: Build,
     pub digits: Spanned<Vec<Vec<Text>>>,
     pub teens: Spanned<Vec<Vec<Text>>>,
     pub tens: Spanned<Vec<Vec<Text>>>,
@@ -30,10 +31,43 @@ pub(super) struct Numbers {
     pub fillers: Vec<Text>,
     pub corrections: Vec<Text>,
     pub weak_corrections: Vec<Text>,
+    #[serde(default)]
+    pub stands_for: BTreeMap<Text, Text>,
     pub sounds_like: BTreeMap<Text, Text>,
     pub letters: BTreeMap<Text, Vec<Text>>,
     pub prefix: Vec<PrefixWords>,
     pub unit: Vec<UnitWords>,
+}
+
+/// Which of the two comes first in 21 to 99.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum Order {
+    /// "thirty two"
+    TensUnits,
+    /// "two and thirty"
+    UnitsAndTens,
+}
+
+/// How numbers are put together from their words.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub(super) struct Build {
+    /// The order in 21 to 99.
+    pub order: Order,
+    /// Whether a number below a million is written as one word.
+    pub one_word: bool,
+    /// Whether "and" stands between a hundred or thousand and what is less than a hundred.
+    pub and_after_scale: bool,
+    /// The word for one within a larger number ("ein" in "einhundert"); else as by itself.
+    #[serde(default)]
+    pub one_within: Option<String>,
+    /// The word for one before a million.
+    #[serde(default)]
+    pub one_million: Option<String>,
+    /// The word for one before a unit.
+    #[serde(default)]
+    pub one_unit: Option<String>,
 }
 
 /// Words of a prefix that may stand alone.
@@ -153,7 +187,8 @@ impl fmt::Display for Fault {
 pub enum GrammarError {
     /// No grammar of that language is built in.
     #[error(
-        "no grammar \"{0}\" is built in (there is: en); give a folder with numbers.toml, states.toml, commands.toml"
+        "no grammar \"{0}\" is built in (there are: {list}); give a folder with numbers.toml, states.toml, commands.toml",
+        list = super::LANGUAGES.join(", ")
     )]
     NoSuchLanguage(String),
     /// A file of the folder cannot be read.

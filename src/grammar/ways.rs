@@ -3,6 +3,7 @@
 use super::{
     Grammar,
     lexicon::{Lexicon, Role},
+    source::Order,
 };
 use crate::quantity::{Decimal, Prefix, Shown, Unit};
 
@@ -58,15 +59,30 @@ impl Lexicon {
                     push(&mut list, format!("{whole} {point} {pair}").trim_start().to_owned());
                 }
             }
-            if fraction == "5" && !whole.is_empty() {
+            if fraction == "5" && !whole.is_empty() && !self.article.is_empty() && !self.half.is_empty() {
                 push(&mut list, format!("{whole} {} {} {}", self.and, self.article, self.half));
             }
         }
-        if fraction == "5" && whole == "0" {
+        if fraction == "5" && whole == "0" && !self.half.is_empty() {
             push(&mut list, self.half.clone());
-            push(&mut list, format!("{} {}", self.article, self.half));
+            if !self.article.is_empty() {
+                push(&mut list, format!("{} {}", self.article, self.half));
+            }
         }
+        let short = |long: &Vec<String>| list.contains(&long.join(" "));
+        let mut shorts: Vec<String> =
+            self.stands_for.iter().filter(|(_, long)| short(long)).map(|(word, _)| word.clone()).collect();
+        shorts.sort();
+        list.extend(shorts);
         list
+    }
+
+    /// Words of a number with tens and units written as one word, the rest apart.
+    fn pairs_joined(&self, words: &str) -> String {
+        if self.build.order == Order::TensUnits || !self.build.one_word {
+            return words.to_owned();
+        }
+        words.replace(&format!(" {} ", self.and), &self.and)
     }
 
     /// The whole part: in words, digit by digit, in groups.
@@ -74,11 +90,15 @@ impl Lexicon {
         let value: u64 = whole.parse().unwrap_or(0);
         let mut list = vec![self.say_whole(value)];
         // Without "and" where it stands before the last part.
-        let words = list[0].clone();
-        push(&mut list, words.replace(&format!(" {} ", self.and), " "));
+        let words = self.say_whole_apart(value);
+        push(&mut list, words.clone());
+        push(&mut list, self.pairs_joined(&words));
+        if self.build.and_after_scale {
+            push(&mut list, words.replace(&format!(" {} ", self.and), " "));
+        }
         if (100..200).contains(&value) || (1000..2000).contains(&value) {
-            let one = format!("{} ", self.digits[1][0]);
-            if let Some(rest) = words.strip_prefix(&one) {
+            let one = format!("{} ", self.build.one_within.as_deref().unwrap_or(&self.digits[1][0]));
+            if let Some(rest) = words.strip_prefix(&one).filter(|_| !self.article.is_empty()) {
                 push(&mut list, format!("{} {rest}", self.article));
             }
         }
@@ -121,6 +141,9 @@ impl Lexicon {
         };
         push(&mut list, other(|words| words.last()));
         for (times, word) in [(2, &self.double), (3, &self.triple)] {
+            if word.is_empty() {
+                continue;
+            }
             let bytes = digits.as_bytes();
             for at in 0..bytes.len().saturating_sub(times - 1) {
                 if bytes[at..at + times].iter().all(|byte| *byte == bytes[at]) {
