@@ -12,7 +12,7 @@ use crate::{
     session::{self, End, PhraseClash, Prompts, Session, State},
     settings::{self, Layer, Origin, Scale, Settings, Talk},
     speak::{Silent, Voice},
-    words::Words,
+    words::{self, Words},
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Sender, unbounded};
@@ -21,7 +21,7 @@ use std::{
     io::{BufRead, IsTerminal, Write},
     path::{Path, PathBuf},
     process::ExitCode,
-    sync::Arc,
+    sync::{Arc, OnceLock},
     thread,
 };
 
@@ -29,6 +29,9 @@ use std::{
 #[derive(Debug, Clone, Default, ClapArgs)]
 #[command(next_help_heading = "Settings (bothhands settings prints those in force)")]
 pub(super) struct Devices {
+    /// The language that is said and shown: en, de [env: BOTHHANDS_LANGUAGE]
+    #[arg(long, value_name = "TAG")]
+    pub language: Option<String>,
     /// Use keys alone: no microphone, no voice
     #[arg(long, value_name = "true|false", num_args = 0..=1, require_equals = true,
           default_missing_value = "true", hide_possible_values = true)]
@@ -90,6 +93,7 @@ impl Devices {
         };
         let environment = Layer::environment(|name| std::env::var_os(name));
         let command_line = Layer {
+            language: self.language.clone(),
             keys: self.keys,
             plain: self.plain,
             colour: self.colour,
@@ -107,12 +111,15 @@ impl Devices {
             ..Layer::default()
         };
         let set = settings::parse(Path::new("--set"), &self.set.join("\n"))?;
-        Ok(Settings::of_all(&[
+        let settings = Settings::of_all(&[
             (Origin::CommandLine, command_line),
             (Origin::CommandLine, set),
             (Origin::Environment, environment),
             (Origin::File, file),
-        ]))
+        ]);
+        // A run has one language; it is settled before anything is said.
+        let _ = LANGUAGE.set(language_of(settings.language.value.as_deref()));
+        Ok(settings)
     }
 }
 
@@ -133,14 +140,35 @@ pub(super) fn ways(settings: &Settings) -> String {
     if settings.keys.value { "keys" } else { "voice and keys" }.to_owned()
 }
 
-/// The words of the program's language.
-pub(super) fn grammar() -> miette::Result<Grammar> {
-    Ok(Grammar::builtin("en")?)
+/// The language of this run.
+static LANGUAGE: OnceLock<String> = OnceLock::new();
+
+/// The language that is asked for, else the system's where it comes along, else the first one.
+fn language_of(wanted: Option<&str>) -> String {
+    let system = || {
+        let tag = sys_locale::get_locale()?;
+        let tag = tag.split(['-', '_', '.']).next()?.to_lowercase();
+        words::languages().contains(&tag.as_str()).then_some(tag)
+    };
+    wanted.map(str::to_owned).or_else(system).unwrap_or_else(|| words::FIRST_LANGUAGE.to_owned())
 }
 
-/// All that is said and shown, in the program's language.
+/// The language of this run: that of the settings in force, for commands that have no option for it.
+pub(super) fn language() -> miette::Result<&'static str> {
+    if LANGUAGE.get().is_none() {
+        Devices::default().settle()?;
+    }
+    Ok(LANGUAGE.get().map_or(words::FIRST_LANGUAGE, String::as_str))
+}
+
+/// What may be said, in the language of this run.
+pub(super) fn grammar() -> miette::Result<Grammar> {
+    Ok(Grammar::builtin(language()?)?)
+}
+
+/// All that is said and shown, in the language of this run.
 pub(super) fn words() -> miette::Result<Arc<Words>> {
-    Ok(Arc::new(Words::builtin(crate::words::FIRST_LANGUAGE).into_diagnostic()?))
+    Ok(Arc::new(Words::builtin(language()?).into_diagnostic()?))
 }
 
 /// Ears and voice, opened before anything is written: what is missing refuses early.
@@ -159,6 +187,13 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
     let keys = pedals(settings)?;
     if settings.keys.value {
         return Ok(Opened { ears: None, voice: Box::<Silent>::default(), notice: None, keys });
+    }
+    let language = language()?;
+    if language != words::FIRST_LANGUAGE {
+        return Err(miette::miette!(
+            help = "add --keys, or --language en",
+            "the language \"{language}\" has no voice and no ears yet: it goes by keys alone"
+        ));
     }
     #[cfg(feature = "voice")]
     {

@@ -9,6 +9,8 @@ use std::{ffi::OsString, path::PathBuf};
 
 /// Environment variable that turns colours off (no-color.org).
 pub const NO_COLOUR: &str = "NO_COLOR";
+/// Environment variable that names the language.
+pub const LANGUAGE: &str = "BOTHHANDS_LANGUAGE";
 /// Environment variable that names the folder of the model.
 pub const MODEL: &str = "BOTHHANDS_MODEL";
 /// Environment variable that names the folder for data.
@@ -18,6 +20,8 @@ pub const DATA: &str = crate::journal::DATA_VARIABLE;
 #[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Layer {
+    /// The language that is said and shown, by its tag.
+    pub language: Option<String>,
     /// Keys alone.
     pub keys: Option<bool>,
     /// Plain lines instead of the large view.
@@ -57,6 +61,7 @@ impl Layer {
     pub fn environment(variable: impl Fn(&str) -> Option<OsString>) -> Self {
         let set = |name: &str| variable(name).filter(|value| !value.is_empty());
         Self {
+            language: set(LANGUAGE).map(|tag| tag.to_string_lossy().into_owned()),
             colour: set(NO_COLOUR).map(|_| false),
             model: set(MODEL).map(PathBuf::from),
             data: set(DATA).map(PathBuf::from),

@@ -9,7 +9,7 @@ mod layer;
 mod tests;
 
 pub use file::{DEFAULT, SettingsError, VARIABLE, parse, place, read, write};
-pub use layer::{DATA, Layer, MODEL, NO_COLOUR, Scale, Talk};
+pub use layer::{DATA, LANGUAGE, Layer, MODEL, NO_COLOUR, Scale, Talk};
 
 use crate::{
     keys::{KeypadSettings, PedalSettings},
@@ -58,6 +58,8 @@ pub struct Setting<T> {
 /// The settings in force.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Settings {
+    /// The language that is said and shown, by its tag. None: the system's, where it comes along, else English.
+    pub language: Setting<Option<String>>,
     /// Keys alone: no microphone, no voice.
     pub keys: Setting<bool>,
     /// Plain lines instead of the large view.
@@ -107,6 +109,7 @@ impl Settings {
     #[must_use]
     pub fn of_all(layers: &[(Origin, Layer)]) -> Self {
         Self {
+            language: pick(layers, |layer| layer.language.clone().map(Some), None),
             keys: pick(layers, |layer| layer.keys, false),
             plain: pick(layers, |layer| layer.plain, false),
             colour: pick(layers, |layer| layer.colour, true),
@@ -141,6 +144,9 @@ impl Settings {
             path.as_ref().map_or(else_.to_owned(), |path| path.display().to_string())
         };
         vec![
+            line("language", &self.language, |tag| {
+                tag.clone().unwrap_or("(the system's, else English)".into())
+            }),
             line("keys", &self.keys, switch),
             line("plain", &self.plain, switch),
             line("colour", &self.colour, switch),
