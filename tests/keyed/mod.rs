@@ -24,7 +24,11 @@ const PATIENCE: Duration = Duration::from_secs(60);
 /// The program, with its data in a folder of the test's.
 pub fn bothhands(data: &Path) -> Command {
     let mut command = Command::new(cargo_bin("bothhands"));
-    command.env("BOTHHANDS_DATA", data).env_remove("BOTHHANDS_MODEL").env("NO_COLOR", "1");
+    command
+        .env("BOTHHANDS_DATA", data)
+        .env_remove("BOTHHANDS_MODEL")
+        .env("NO_COLOR", "1")
+        .env("LC_ALL", "C.UTF-8");
     command
 }
 
@@ -55,6 +59,7 @@ impl Keyed {
         let mut child = std::process::Command::new(cargo_bin("bothhands"))
             .args(args)
             .env("BOTHHANDS_DATA", data)
+            .env("LC_ALL", "C.UTF-8")
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .spawn()
@@ -74,10 +79,10 @@ impl Keyed {
             let line = session.line();
             session.opening.push_str(&line);
             session.opening.push('\n');
-            if let Some(path) = line.strip_prefix("notice   Journal: ") {
+            if let Some((_, path)) = line.split_once("Journal: ") {
                 session.journal = path.into();
             }
-            if line.starts_with("says") {
+            if line.starts_with("says") || line.starts_with("sagt") {
                 return session;
             }
         }
@@ -92,7 +97,8 @@ impl Keyed {
         writeln!(self.input, "{line}").unwrap();
         loop {
             let said = self.line();
-            if said.starts_with("says") || said.starts_with("asks") || said.starts_with("careful") {
+            let who = said.split_whitespace().next().unwrap_or_default();
+            if ["says", "asks", "careful", "sagt", "fragt", "achtung"].contains(&who) {
                 return said;
             }
         }
