@@ -132,7 +132,7 @@ fn check_loudspeakers() -> miette::Result<String> {
 
 #[cfg(feature = "voice")]
 fn check_voice() -> miette::Result<String> {
-    crate::speak::system_voice(0.0, None).map_err(|error| miette::miette!("{error}"))?;
+    crate::speak::system_voice(common::language()?, 0.0, None).map_err(|error| miette::miette!("{error}"))?;
     Ok("speaks".into())
 }
 

@@ -189,10 +189,10 @@ pub(super) fn open(settings: &Settings) -> miette::Result<Opened> {
         return Ok(Opened { ears: None, voice: Box::<Silent>::default(), notice: None, keys });
     }
     let language = language()?;
-    if language != words::FIRST_LANGUAGE {
+    if language != words::FIRST_LANGUAGE && settings.model.value.is_none() {
         return Err(miette::miette!(
-            help = "add --keys, or --language en",
-            "the language \"{language}\" has no voice and no ears yet: it goes by keys alone"
+            help = "add --keys, or name a vosk model of that language with --model DIR",
+            "no speech model for the language \"{language}\" comes along"
         ));
     }
     #[cfg(feature = "voice")]
@@ -219,9 +219,9 @@ pub(super) fn open_voice(settings: &Settings) -> miette::Result<(Box<dyn Voice>,
     let pace = f32::from(settings.pace.value.get());
     let volume = settings.volume.value.map(|volume| f32::from(volume.get()));
     if let Some(name) = &settings.speaker.value {
-        return Ok((crate::speak::played_voice(name, pace, volume)?, None));
+        return Ok((crate::speak::played_voice(name, language()?, pace, volume)?, None));
     }
-    Ok(match crate::speak::system_voice(pace, volume) {
+    Ok(match crate::speak::system_voice(language()?, pace, volume) {
         Ok(voice) => (voice, None),
         Err(error) => {
             let text = format!("There is no voice ({error}); the lines are shown only.");

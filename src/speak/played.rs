@@ -26,23 +26,30 @@ const WATCHDOG: Duration = Duration::from_secs(2);
 /// How often a device that is gone is looked for.
 const AGAIN: Duration = Duration::from_secs(1);
 
-/// A voice on the loudspeaker with that name or a part of it; pace and volume as with the system's voice.
+/// A voice on the loudspeaker with that name or a part of it, in a language by its tag; pace and volume as with the system's
+/// voice.
 ///
 /// # Errors
 /// [`LoudspeakerError`].
-pub fn played_voice(name: &str, pace: f32, volume: Option<f32>) -> Result<Box<dyn Voice>, LoudspeakerError> {
+pub fn played_voice(
+    name: &str,
+    language: &str,
+    pace: f32,
+    volume: Option<f32>,
+) -> Result<Box<dyn Voice>, LoudspeakerError> {
     let scale = Scales { pace, volume: volume.unwrap_or(100.0) };
     let (orders, inbox) = unbounded();
     let (tell, events) = unbounded();
     let (ready, is_ready) = crossbeam_channel::bounded(1);
-    synthesise("", scale).map_err(LoudspeakerError::NoVoice)?;
+    let accent = accent(language).to_owned();
+    synthesise("", &accent, scale).map_err(LoudspeakerError::NoVoice)?;
     let wanted = name.to_owned();
     let begun = thread::Builder::new().name("voice".into()).spawn(move || {
         // The stream stays on the thread that opened it.
         match Player::open(&wanted) {
             Ok(player) => {
                 let _ = ready.send(Ok(()));
-                Speaker::new(wanted, player, tell, scale).run(&inbox);
+                Speaker::new(wanted, player, tell, accent, scale).run(&inbox);
             }
             Err(error) => {
                 let _ = ready.send(Err(error));
@@ -68,6 +75,8 @@ struct Speaker {
     wanted: String,
     player: Option<Player>,
     tell: Sender<VoiceEvent>,
+    /// The synthesiser's name for the language.
+    accent: String,
     scale: Scales,
     waiting: VecDeque<(u64, String)>,
     now: Option<Line>,
@@ -80,12 +89,13 @@ struct Speaker {
 }
 
 impl Speaker {
-    fn new(wanted: String, player: Player, tell: Sender<VoiceEvent>, scale: Scales) -> Self {
+    fn new(wanted: String, player: Player, tell: Sender<VoiceEvent>, accent: String, scale: Scales) -> Self {
         let now = Instant::now();
         Self {
             wanted,
             player: Some(player),
             tell,
+            accent,
             scale,
             waiting: VecDeque::new(),
             now: None,
@@ -174,7 +184,7 @@ impl Speaker {
         self.now = None;
         while let Some((number, text)) = self.waiting.pop_front() {
             let Some(player) = &self.player else { continue };
-            match synthesise(&text, self.scale) {
+            match synthesise(&text, &self.accent, self.scale) {
                 Ok(sound) => {
                     let samples = sound.at(player.rate);
                     if samples.is_empty() {
@@ -241,12 +251,17 @@ fn words_a_minute(pace: f32) -> u16 {
     words
 }
 
-fn synthesise(text: &str, scale: Scales) -> Result<Sound, String> {
+/// The synthesiser's name for a language: its tag; English is American, as it always was.
+fn accent(language: &str) -> &str {
+    if language == "en" { "en-us" } else { language }
+}
+
+fn synthesise(text: &str, accent: &str, scale: Scales) -> Result<Sound, String> {
     let told = |error: std::io::Error| format!("{PROGRAM}: {error}");
     // From 10 to 100: beyond 100 it is distorted.
     let amplitude = (scale.volume / 2.0 + 50.0).clamp(10.0, 100.0);
     let mut child = Command::new(PROGRAM)
-        .args(["-v", "en-us", "--stdout", "--stdin", "-s"])
+        .args(["-v", accent, "--stdout", "--stdin", "-s"])
         .arg(words_a_minute(scale.pace).to_string())
         .args(["-a", &format!("{amplitude:.0}")])
         .stdin(Stdio::piped())

@@ -34,25 +34,27 @@ impl From<Asked> for Order {
     }
 }
 
-/// The voice of the operating system; `pace` from -100 (slow) to 100 (fast), 0 is the voice's own;
+/// The voice of the operating system, in a language by its tag (`en` takes the voice that is set there); `pace` from -100 (slow) to 100 (fast), 0 is the voice's own;
 /// `volume` from -100 (quiet) to 100 (full), none is its own.
 ///
 /// # Errors
 /// What the voice says when there is none (no speech service, no synthesiser).
-pub fn system_voice(pace: f32, volume: Option<f32>) -> Result<Box<dyn Voice>, String> {
+pub fn system_voice(language: &str, pace: f32, volume: Option<f32>) -> Result<Box<dyn Voice>, String> {
+    let language = language.to_owned();
     let (orders, inbox) = unbounded();
     let (tell, events) = unbounded();
     let (ready, is_ready) = crossbeam_channel::bounded(1);
     let callbacks = orders.clone();
     thread::Builder::new()
         .name("voice".into())
-        .spawn(move || match connect(&callbacks, pace, volume) {
+        .spawn(move || match connect(&callbacks, &language, pace, volume) {
             Ok(tts) => {
                 let _ = ready.send(Ok(()));
                 let speaker = Speaker {
                     tts,
                     callbacks,
                     tell,
+                    language,
                     rate: pace,
                     volume,
                     waiting: VecDeque::new(),
@@ -71,7 +73,7 @@ pub fn system_voice(pace: f32, volume: Option<f32>) -> Result<Box<dyn Voice>, St
     Ok(Box::new(Remote::new(orders, events, scales)))
 }
 
-fn connect(orders: &Sender<Order>, rate: f32, volume: Option<f32>) -> Result<Tts, String> {
+fn connect(orders: &Sender<Order>, language: &str, rate: f32, volume: Option<f32>) -> Result<Tts, String> {
     let text = |error: tts::Error| error.to_string();
     let mut tts = Tts::new(Backends::SpeechDispatcher).map_err(text)?;
     let ended = |orders: &Sender<Order>| {
@@ -86,6 +88,15 @@ fn connect(orders: &Sender<Order>, rate: f32, volume: Option<f32>) -> Result<Tts
     })))
     .map_err(text)?;
     tts.on_utterance_end(Some(ended(orders))).map_err(text)?;
+    if language != "en" {
+        let voices = tts.voices().map_err(text)?;
+        let speaks = |voice: &&tts::Voice| voice.language().primary_language() == language;
+        let voice = voices
+            .iter()
+            .find(speaks)
+            .ok_or_else(|| format!("the speech service has no voice for \"{language}\""))?;
+        tts.set_voice(voice).map_err(text)?;
+    }
     tts.set_rate(rate).map_err(text)?;
     if let Some(volume) = volume {
         tts.set_volume(volume).map_err(text)?;
@@ -97,6 +108,7 @@ struct Speaker {
     tts: Tts,
     callbacks: Sender<Order>,
     tell: Sender<VoiceEvent>,
+    language: String,
     rate: f32,
     volume: Option<f32>,
     waiting: VecDeque<String>,
@@ -161,7 +173,7 @@ impl Speaker {
 
     fn reconnect(&mut self, why: &str) {
         self.send(VoiceEvent::Trouble(VoiceTrouble::Lost { why: why.to_owned() }));
-        match connect(&self.callbacks, self.rate, self.volume) {
+        match connect(&self.callbacks, &self.language, self.rate, self.volume) {
             Ok(tts) => self.tts = tts,
             Err(error) => self.send(VoiceEvent::Trouble(VoiceTrouble::None { why: error.to_string() })),
         }
