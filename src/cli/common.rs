@@ -21,7 +21,10 @@ use std::{
     io::{BufRead, IsTerminal, Write},
     path::{Path, PathBuf},
     process::ExitCode,
-    sync::{Arc, OnceLock},
+    sync::{
+        Arc, OnceLock,
+        atomic::{AtomicBool, Ordering},
+    },
     thread,
 };
 
@@ -344,9 +347,23 @@ pub(super) fn leave_report(journal: &Path) -> miette::Result<(report::Record, Pa
     Ok((record, html))
 }
 
-/// Prints a line. A terminal that is gone is no reason to break off what is being saved.
+/// Whether something could not be written to standard output.
+static UNWRITTEN: AtomicBool = AtomicBool::new(false);
+
+/// Prints a line. An output that takes nothing is no reason to break off what is being saved: it is told at the end, by
+/// [`unwritten`]. That nobody reads to the end (`| head`) is no failure.
 pub(super) fn print(text: &str) {
-    let _ = writeln!(std::io::stdout(), "{text}");
+    let mut output = std::io::stdout().lock();
+    if let Err(error) = writeln!(output, "{text}").and_then(|()| output.flush())
+        && error.kind() != std::io::ErrorKind::BrokenPipe
+    {
+        UNWRITTEN.store(true, Ordering::Relaxed);
+    }
+}
+
+/// Whether some line that was to be printed was not.
+pub(super) fn unwritten() -> bool {
+    UNWRITTEN.load(Ordering::Relaxed)
 }
 
 /// The full screen where both ends are a terminal, else plain lines.

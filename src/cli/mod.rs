@@ -103,6 +103,10 @@ pub fn main() -> ExitCode {
         Some(Command::Card(args)) => card::run(&args),
     };
     match done {
+        Ok(_) if common::unwritten() => {
+            let _ = writeln!(std::io::stderr(), "{:?}", miette::miette!("standard output cannot be written"));
+            ExitCode::FAILURE
+        }
         Ok(code) => code,
         Err(error) => {
             // The terminal may be gone.

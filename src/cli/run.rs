@@ -3,11 +3,11 @@
 use super::common::{self, Devices};
 use crate::{
     journal::{FORMAT, Header, Journal},
-    profile,
+    profile::{self, Loaded, Profile},
     session::State,
 };
 use clap::Args as ClapArgs;
-use miette::miette;
+use miette::{IntoDiagnostic, miette};
 use std::process::ExitCode;
 
 /// Options of a plain run.
@@ -16,6 +16,12 @@ pub(super) struct Args {
     /// What is measured: a profile's name or file
     #[arg(long, short, value_name = "NAME|FILE")]
     profile: Option<String>,
+    /// A part that nobody described: how many pins it has. Like circuits are then found from the readings
+    #[arg(long, value_name = "COUNT", conflicts_with = "profile")]
+    pins: Option<u16>,
+    /// With --pins: the pin that one probe stays on; left out: pin 1 is read against 2, 3 against 4, and so on
+    #[arg(long, value_name = "PIN", requires = "pins")]
+    common: Option<u16>,
     /// What it is measured with: a meter's name or file
     #[arg(long, short, value_name = "NAME|FILE")]
     meter: Option<String>,
@@ -30,8 +36,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
-    let part =
-        profile::find(args.profile.as_deref().ok_or_else(|| missing("profile", profile::available()))?)?;
+    let part = part(args)?;
     let meter = profile::find_meter(
         args.meter.as_deref().ok_or_else(|| missing("meter", profile::available_meters()))?,
     )?;
@@ -55,6 +60,17 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let state = State::new(&part.value);
     let session = common::session(part.value, meter.value, grammar)?;
     common::lead(&settings, session, state, journal, opened)
+}
+
+/// The profile that is named, or one made for so many pins.
+fn part(args: &Args) -> miette::Result<Loaded<Profile>> {
+    let Some(pins) = args.pins else {
+        let named = args.profile.as_deref().ok_or_else(|| missing("profile", profile::available()))?;
+        return Ok(profile::find(named)?);
+    };
+    let text = profile::unknown(pins, args.common).into_diagnostic()?;
+    let value = profile::parse("the unknown part", &text)?;
+    Ok(Loaded { value, text, path: None })
 }
 
 fn missing(what: &str, there: Vec<profile::Available>) -> miette::Report {

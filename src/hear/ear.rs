@@ -35,6 +35,9 @@ pub const EARLY_MS: u32 = 224;
 pub const CONTINUES_MS: u64 = 1500;
 /// Speech of this length that comes to nothing is told, in milliseconds.
 pub const TOLD_MS: u32 = 200;
+/// Longer stretches get no second look: no number takes so long, and decoding talk and bangs twice would keep the ears busy. Ten
+/// words take about 5 s. In samples.
+const LONGEST_LOOK: usize = 6 * crate::hear::RATE as usize;
 /// After so much speech the gain is chosen, in milliseconds: the loudest part of a word is seldom its beginning.
 const GAIN_AFTER_MS: u32 = 250;
 /// Frames that recognisers get at a time: about a tenth of a second, so that little is left for the end.
@@ -323,7 +326,7 @@ impl Ear {
 
     /// What would be asked for the leads alone is looked at once more, with words of numbers alone.
     fn look_again(&mut self, samples: &[f32], opinions: &mut Opinions, judged: Judged) -> Judged {
-        if !judged.open || self.numbers.is_empty() {
+        if !judged.open || self.numbers.is_empty() || samples.len() > LONGEST_LOOK {
             return judged;
         }
         let sound = self.lifted(samples);

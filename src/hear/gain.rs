@@ -8,7 +8,7 @@ const TARGET_DBFS: f32 = -20.0;
 /// Never more than this, in decibels.
 const MOST_DB: f32 = 24.0;
 /// The room may not be lifted above this for the scorer, in decibels against full scale: its noise is no speech.
-const ROOM_DBFS: f32 = -50.0;
+const ROOM_DBFS: f32 = -62.0;
 /// What was loud is forgotten by so much a frame, in decibels (6 dB a second).
 const FALL_DB: f32 = 0.096;
 

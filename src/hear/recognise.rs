@@ -11,7 +11,7 @@ pub const NUMBERS: &str = "numbers";
 /// The same by the second network.
 pub const SECOND_NUMBERS: &str = "second-numbers";
 /// How many hypotheses are asked for: the best and those it is compared with.
-pub const HYPOTHESES: u16 = 10;
+pub const HYPOTHESES: u16 = 5;
 /// What stands for a sound that is no word of the grammar.
 pub const UNKNOWN: &str = "[unk]";
 

@@ -1,0 +1,47 @@
+//! Journals of earlier programs keep their meaning: the record that was made of them then is the record of today.
+
+mod keyed;
+
+use keyed::bothhands;
+use serde_json::Value;
+use std::{fs, path::Path};
+
+/// Says where something that stood in the old record is missing or otherwise in the new one.
+fn missing(place: &str, old: &Value, new: &Value, found: &mut Vec<String>) {
+    match (old, new) {
+        (Value::Object(old), Value::Object(new)) => {
+            for (key, value) in old {
+                match new.get(key) {
+                    Some(there) => missing(&format!("{place}.{key}"), value, there, found),
+                    None => found.push(format!("{place}.{key} is gone")),
+                }
+            }
+        }
+        (Value::Array(old), Value::Array(new)) if old.len() == new.len() => {
+            for (at, (old, new)) in old.iter().zip(new).enumerate() {
+                missing(&format!("{place}[{at}]"), old, new, found);
+            }
+        }
+        (old, new) if old == new => {}
+        (old, new) => found.push(format!("{place}: was {old}, is {new}")),
+    }
+}
+
+#[test]
+fn the_record_of_an_old_journal_is_what_it_was() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/journals");
+    for name in ["concluded", "killed", "resumed", "high-leads"] {
+        let data = tempfile::tempdir().unwrap();
+        let journal = data.path().join(format!("{name}.jsonl"));
+        fs::copy(folder.join(format!("{name}.jsonl")), &journal).unwrap();
+        let output =
+            bothhands(data.path()).arg("report").arg(&journal).args(["--as", "json"]).output().unwrap();
+        assert!(output.status.success(), "{name}: {}", String::from_utf8_lossy(&output.stderr));
+        let new: Value = serde_json::from_slice(&output.stdout).unwrap();
+        let old: Value =
+            serde_json::from_str(&fs::read_to_string(folder.join(format!("{name}.json"))).unwrap()).unwrap();
+        let mut found = Vec::new();
+        missing(name, &old, &new, &mut found);
+        assert!(found.is_empty(), "{}", found.join("\n"));
+    }
+}
