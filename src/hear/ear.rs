@@ -11,10 +11,9 @@ use super::{
     accept::{self, Caution, Judged},
     audio::to_i16,
     clips::Clips,
-    gain::{self, Gain},
-    gate::{self, Door, FRAME, FRAME_MS, Gate, GateSettings, Refused, SILENCE_DBFS, Step, Stretch},
+    gate::{Door, FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
     listener::{HearEvent, Heard, Score, Trouble},
-    recognise::{Decoded, NUMBERS, PHRASES, Recogniser, SECOND, SECOND_NUMBERS, named},
+    recognise::{Decoded, PHRASES, Recogniser, named},
     weigh::Costs,
 };
 use crate::{
@@ -33,13 +32,6 @@ pub const TRY_MS: u32 = 160;
 pub const EARLY_MS: u32 = 224;
 /// A value that ended no longer ago than this, in milliseconds, may go on.
 pub const CONTINUES_MS: u64 = 1500;
-/// Speech of this length that comes to nothing is told, in milliseconds.
-pub const TOLD_MS: u32 = 200;
-/// Longer stretches get no second look: no number takes so long, and decoding talk and bangs twice would keep the ears busy. Ten
-/// words take about 5 s. In samples.
-const LONGEST_LOOK: usize = 6 * crate::hear::RATE as usize;
-/// After so much speech the gain is chosen, in milliseconds: the loudest part of a word is seldom its beginning.
-const GAIN_AFTER_MS: u32 = 250;
 /// Frames that recognisers get at a time: about a tenth of a second, so that little is left for the end.
 const PIECE: usize = 6 * FRAME;
 
@@ -66,7 +58,7 @@ impl Default for Waits {
 
 /// What an ear works with.
 pub struct Parts {
-    /// The recognisers, kept over many stretches; those with words of numbers alone are for a second look at what would be asked.
+    /// The recognisers, kept over many stretches.
     pub recognisers: Vec<Box<dyn Recogniser>>,
     /// From words to meaning.
     pub parse: Parse,
@@ -111,13 +103,7 @@ struct Last {
 /// One ear.
 pub struct Ear {
     parts: Parts,
-    /// For a second look.
-    numbers: Vec<Box<dyn Recogniser>>,
     gate: Gate,
-    /// Gain for the scorer.
-    gain: Gain,
-    /// Gain of the stretch going on for the recognisers; none before it is chosen.
-    stretch_gain: Option<f32>,
     waiting: Vec<f32>,
     /// Samples of the stretch going on that the recognisers already have.
     fed: usize,
@@ -143,15 +129,11 @@ impl std::fmt::Debug for Ear {
 impl Ear {
     /// An ear that knows nothing of the room yet.
     #[must_use]
-    pub fn new(mut parts: Parts) -> Self {
+    pub fn new(parts: Parts) -> Self {
         let gate = parts.gate();
-        let numbers = split_off_numbers(&mut parts.recognisers);
         Self {
             parts,
-            numbers,
             gate,
-            gain: Gain::default(),
-            stretch_gain: None,
             waiting: Vec::new(),
             fed: 0,
             again: 0,
@@ -167,9 +149,8 @@ impl Ear {
 
     /// Forgets the room, the voice and everything heard; keeps the recognisers.
     pub fn forget(&mut self) {
-        self.parts.recognisers.iter_mut().chain(&mut self.numbers).for_each(|r| r.reset());
+        self.parts.recognisers.iter_mut().for_each(|r| r.reset());
         self.gate = self.parts.gate();
-        (self.gain, self.stretch_gain) = (Gain::default(), None);
         self.waiting.clear();
         (self.fed, self.again, self.trial, self.last, self.holes) = (0, 0, None, None, false);
         (self.began_ms, self.now_ms) = (0, 0);
@@ -184,14 +165,12 @@ impl Ear {
         for frame in frames {
             self.now_ms += u64::from(FRAME_MS);
             let begun = Instant::now();
-            let lifted = self.gain.frame(gate::level(frame), self.gate.room_dbfs());
-            let score = (self.parts.score)(&frame.map(|s| (s * lifted).clamp(-1.0, 1.0)));
+            let score = (self.parts.score)(frame);
             self.spent += begun.elapsed();
             match self.gate.frame(frame, score) {
                 Step::Quiet => {}
                 Step::Began => {
                     (self.fed, self.again, self.trial, self.holes) = (0, 0, None, false);
-                    self.stretch_gain = None;
                     self.gate.set_hangover(self.parts.waits.usual_ms);
                     self.began_ms = self.now_ms;
                     tell(HearEvent::SoundBegan);
@@ -231,8 +210,7 @@ impl Ear {
     }
 
     /// Takes other recognisers; only between stretches.
-    pub fn set_recognisers(&mut self, mut recognisers: Vec<Box<dyn Recogniser>>) {
-        self.numbers = split_off_numbers(&mut recognisers);
+    pub fn set_recognisers(&mut self, recognisers: Vec<Box<dyn Recogniser>>) {
         self.parts.recognisers = recognisers;
         self.last = None;
     }
@@ -279,11 +257,8 @@ impl Ear {
         let worth = self.again <= MOST_AGAIN * self.gate.sound().len();
         if silent >= TRY_MS && worth && self.gate.speech_ms() >= self.parts.gate.least_speech_ms {
             self.try_end();
-        } else if self.gate.sound().len() >= self.fed + PIECE
-            && (self.stretch_gain.is_some() || self.gate.speech_ms() >= GAIN_AFTER_MS)
-        {
-            self.choose_gain(self.gate.loudest_dbfs());
-            let piece = self.lifted(&self.gate.sound()[self.fed..]);
+        } else if self.gate.sound().len() >= self.fed + PIECE {
+            let piece = to_i16(&self.gate.sound()[self.fed..]);
             self.fed += piece.len();
             let begun = Instant::now();
             self.parts.recognisers.iter_mut().for_each(|r| r.feed(&piece));
@@ -293,8 +268,7 @@ impl Ear {
 
     /// Decodes and judges the sound so far: how much more silence is its end?
     fn try_end(&mut self) {
-        self.choose_gain(self.gate.loudest_dbfs());
-        let rest = self.lifted(&self.gate.sound()[self.fed.min(self.gate.sound().len())..]);
+        let rest = to_i16(&self.gate.sound()[self.fed.min(self.gate.sound().len())..]);
         let opinions = self.finish(&rest);
         let judged = self.judge(&opinions, !self.holes);
         let follow = self.follow(&opinions, &judged);
@@ -304,37 +278,27 @@ impl Ear {
         self.trial = Some(Trial { length: self.gate.sound().len(), opinions, follow });
     }
 
-    /// The stretch going on gets one gain for all of it, by how loud it is and the person is known to be.
-    fn choose_gain(&mut self, loudest_dbfs: f32) {
-        let voice = self.gate.voice_dbfs().unwrap_or(SILENCE_DBFS);
-        self.stretch_gain.get_or_insert_with(|| gain::factor(gain::needed(loudest_dbfs.max(voice))));
-    }
-
-    /// Samples as the recognisers get them.
-    fn lifted(&self, samples: &[f32]) -> Vec<i16> {
-        let factor = self.stretch_gain.unwrap_or(1.0);
-        to_i16(&samples.iter().map(|s| (s * factor).clamp(-1.0, 1.0)).collect::<Vec<_>>())
-    }
-
-    /// Gives the recognisers the rest and takes their opinions.
+    /// Gives the recognisers the rest and takes their opinions: all at the same time, so that the answer waits for the
+    /// slowest only.
     fn finish(&mut self, rest: &[i16]) -> Opinions {
-        let (opinions, spent) = finish(&mut self.parts.recognisers, rest);
+        let decoded: Vec<_> = std::thread::scope(|scope| {
+            let finishing: Vec<_> = self
+                .parts
+                .recognisers
+                .iter_mut()
+                .map(|r| {
+                    scope.spawn(move || {
+                        let begun = Instant::now();
+                        r.feed(rest);
+                        ((r.name(), r.finish()), begun.elapsed())
+                    })
+                })
+                .collect();
+            finishing.into_iter().filter_map(|f| f.join().ok()).collect()
+        });
         self.fed = 0;
-        self.spent += spent;
-        opinions
-    }
-
-    /// What would be asked for the leads alone is looked at once more, with words of numbers alone.
-    fn look_again(&mut self, samples: &[f32], opinions: &mut Opinions, judged: Judged) -> Judged {
-        if !judged.open || self.numbers.is_empty() || samples.len() > LONGEST_LOOK {
-            return judged;
-        }
-        let sound = self.lifted(samples);
-        let (numbers, spent) = finish(&mut self.numbers, &sound);
-        self.spent += spent;
-        let judged = accept::look_again(judged, &numbers, self.parts.caution, &*self.parts.parse);
-        opinions.extend(numbers);
-        judged
+        self.spent += decoded.iter().map(|(_, spent)| *spent).sum::<Duration>();
+        decoded.into_iter().map(|(opinion, _)| opinion).collect()
     }
 
     fn judge(&self, opinions: &Opinions, whole: bool) -> Judged {
@@ -362,24 +326,13 @@ impl Ear {
             opinions = match trial {
                 Some(trial) => trial.opinions,
                 None => {
-                    self.choose_gain(stretch.level_dbfs);
-                    let rest = self.lifted(&samples[self.fed.min(samples.len())..]);
+                    let rest = to_i16(&samples[self.fed.min(samples.len())..]);
                     self.finish(&rest)
                 }
             };
             judged = self.judge(&opinions, whole);
             if let Some((more, joined, both)) = self.continued(&samples, &judged.outcome, whole) {
                 (opinions, judged, samples, continues) = (more, joined, both, true);
-            }
-            judged = self.look_again(&samples, &mut opinions, judged);
-            let heard = |name| named(&opinions, name).is_none_or(|decoded| !decoded.words.is_empty());
-            if judged.outcome == Outcome::NoSpeech
-                && stretch.speech_ms >= TOLD_MS
-                && heard(PHRASES)
-                && heard(SECOND)
-            {
-                // Somebody spoke, and it came to nothing: not to be passed over in silence.
-                judged.outcome = Outcome::NotInGrammar;
             }
         } else {
             self.parts.recognisers.iter_mut().for_each(|r| r.reset());
@@ -425,8 +378,8 @@ impl Ear {
             outcome: judged.outcome,
             words: judged.words,
             doubt: judged.doubt,
-            marked: judged.marked,
             continues,
+            marked: false,
             length_ms: u32::try_from(clip_samples.len() / 16).unwrap_or(u32::MAX),
             level_dbfs: stretch.level_dbfs,
             room_dbfs: stretch.room_dbfs,
@@ -452,8 +405,7 @@ impl Ear {
         }
         let mut both = last.samples;
         both.extend_from_slice(samples);
-        let both_lifted = self.lifted(&both);
-        let opinions = self.finish(&both_lifted);
+        let opinions = self.finish(&to_i16(&both));
         let judged = self.judge(&opinions, whole);
         accept::is_value(&judged.outcome).then_some((opinions, judged, both))
     }
@@ -461,33 +413,6 @@ impl Ear {
     fn keep(&mut self, samples: &[i16]) -> Result<Option<String>, HearError> {
         self.parts.clips.as_mut().map(|c| c.write(samples)).transpose()
     }
-}
-
-/// Those for a second look, taken out of all.
-fn split_off_numbers(all: &mut Vec<Box<dyn Recogniser>>) -> Vec<Box<dyn Recogniser>> {
-    let (numbers, others) =
-        std::mem::take(all).into_iter().partition(|r| matches!(r.name(), NUMBERS | SECOND_NUMBERS));
-    *all = others;
-    numbers
-}
-
-/// Gives recognisers the rest and takes their opinions: all at the same time, so that the answer waits for the slowest only.
-fn finish(recognisers: &mut [Box<dyn Recogniser>], rest: &[i16]) -> (Opinions, Duration) {
-    let decoded: Vec<_> = std::thread::scope(|scope| {
-        let finishing: Vec<_> = recognisers
-            .iter_mut()
-            .map(|r| {
-                scope.spawn(move || {
-                    let begun = Instant::now();
-                    r.feed(rest);
-                    ((r.name(), r.finish()), begun.elapsed())
-                })
-            })
-            .collect();
-        finishing.into_iter().filter_map(|f| f.join().ok()).collect()
-    });
-    let spent = decoded.iter().map(|(_, spent)| *spent).sum::<Duration>();
-    (decoded.into_iter().map(|(opinion, _)| opinion).collect(), spent)
 }
 
 #[cfg(test)]

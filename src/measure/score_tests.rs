@@ -45,8 +45,7 @@ fn asked(words: &str) -> Hearing {
 }
 
 #[test]
-fn each_clip_is_one_of_nine_things() {
-    let marked = |words: &str| Hearing { marked: true, ..taken(words) };
+fn each_clip_is_one_of_seven_things() {
     let nothing = || hearing("five", Outcome::NoSpeech);
     let refused = || hearing("point point", Outcome::NotInGrammar);
     let table = [
@@ -57,9 +56,6 @@ fn each_clip_is_one_of_nine_things() {
         ("five ohms", vec![taken("five")], What::Wrong, false),
         // Cut in two: each half is taken for a whole, and wrong.
         ("one point five", vec![taken("one"), taken("five")], What::Wrong, false),
-        ("one point five", vec![marked("one point five")], What::Marked, true),
-        ("one point five", vec![marked("one point nine")], What::MarkedWrong, false),
-        ("one point five", vec![marked("one point nine"), taken("five")], What::Wrong, false),
         ("one point five", vec![asked("one point nine")], What::Asked, false),
         ("one point five", vec![asked("one point five")], What::Asked, true),
         ("one point five", vec![taken("one point nine"), asked("five")], What::Wrong, false),
