@@ -34,7 +34,9 @@ use std::{
 
 /// What is typed to come to the first circuit: the codes of the gates, the temperature, the leads.
 const GATES: [&str; 9] = ["11", "22", "33", "44", "55", "66", "77", "88", "99"];
-const REST: [&str; 2] = ["20", "0.200"];
+const TEMPERATURE: &str = "20";
+/// What the leads read, as the displays of the meters show it.
+const LEADS: [(&str, &str); 2] = [("handheld-6000", "0.2"), ("", "0.200")];
 /// Longest wait for anything: generous, since machines that test are busy.
 const LIMIT: Duration = Duration::from_secs(60);
 /// The voice has finished when it was quiet for this long. Its end is told about 0.3 s late.
@@ -181,7 +183,7 @@ impl<'a> Stage<'a> {
             Begin::Temperature => stage.prepare(&GATES)?,
             Begin::Reading => {
                 stage.prepare(&GATES)?;
-                stage.prepare(&REST)?;
+                stage.prepare(&rest(script))?;
             }
         }
         Ok(stage)
@@ -306,7 +308,7 @@ impl<'a> Stage<'a> {
         self.waiting.clear();
         self.opening()?;
         self.prepare(&GATES)?;
-        self.prepare(&REST)
+        self.prepare(&rest(self.script))
     }
 
     /// Takes all lines to the end of the program.
@@ -328,6 +330,12 @@ impl Drop for Stage<'_> {
         let _ = self.child.kill();
         let _ = self.child.wait();
     }
+}
+
+/// What is typed after the gates.
+fn rest(script: &Script) -> [&'static str; 2] {
+    let leads = LEADS.iter().find(|(meter, _)| meter.is_empty() || *meter == script.meter);
+    [TEMPERATURE, leads.map_or("0.200", |(_, leads)| *leads)]
 }
 
 fn start(
