@@ -49,6 +49,7 @@ fn entries() -> Vec<Entry> {
         words: None,
         doubt: None,
         continues: false,
+        marked: false,
         length_ms: 1240,
         level_dbfs: -18.3,
         room_dbfs: -55.12,
@@ -58,7 +59,10 @@ fn entries() -> Vec<Entry> {
     vec![
         Entry::Event(Event::Started),
         Entry::Event(Event::Heard(heard)),
-        Entry::Spoken { text: "five point two, in. Next: pin 2 against 16 \u{2013} coil B".to_owned() },
+        Entry::Spoken {
+            text: "five point two, in. Next: pin 2 against 16 \u{2013} coil B".to_owned(),
+            message: None,
+        },
         Entry::Event(Event::Keyed { text: "w ol".to_owned(), utterance: Some(wrong) }),
         Entry::Event(Event::Keyed { text: "\t\"{}\\\u{7}".to_owned(), utterance: None }),
         Entry::Event(Event::Tick),
@@ -292,17 +296,17 @@ fn the_system_refusing_half_a_line_leaves_the_journal_whole() {
         assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stdout));
         let path = sessions(folder.path()).unwrap().remove(0);
         let past = read(&path).unwrap();
-        let long = |line: &Line| matches!(&line.entry, Entry::Spoken { text } if text.len() == 1000);
+        let long = |line: &Line| matches!(&line.entry, Entry::Spoken { text, .. } if text.len() == 1000);
         assert!(past.torn.is_none() && past.lines.iter().filter(|line| long(line)).count() >= 2);
-        assert!(matches!(&past.lines.last().unwrap().entry, Entry::Spoken { text } if text == "short"));
+        assert!(matches!(&past.lines.last().unwrap().entry, Entry::Spoken { text, .. } if text == "short"));
         return;
     };
     let mut journal = Journal::create_at(Path::new(&folder), start(), &header()).unwrap();
-    let long = || Entry::Spoken { text: "x".repeat(1000) };
+    let long = || Entry::Spoken { text: "x".repeat(1000), message: None };
     let refused = (0..20).find_map(|_| journal.append(start(), long()).err()).expect("the limit is reached");
     assert!(matches!(refused, JournalError::NotWritten { .. }), "{refused}");
     assert!(refused.may_retry() && journal.append(start(), long()).is_err());
-    journal.append(start(), Entry::Spoken { text: "short".to_owned() }).unwrap();
+    journal.append(start(), Entry::Spoken { text: "short".to_owned(), message: None }).unwrap();
 }
 
 #[test]
@@ -330,7 +334,7 @@ fn the_latest_unfinished_session_is_found() {
         journal.path().to_owned()
     };
     let started = Entry::Event(Event::Started);
-    let bye = Entry::Spoken { text: "bye".to_owned() };
+    let bye = Entry::Spoken { text: "bye".to_owned(), message: None };
     let closed = |concluded| Entry::Closed { concluded };
     let broken_off = session(1, std::slice::from_ref(&started));
     session(3, &[started.clone(), closed(true), bye.clone()]);

@@ -27,6 +27,10 @@ fn a_whole_session_by_keys_ends_with_a_conclusion_and_its_record() {
     assert!(shown.contains("says     5.405. In. Pin 8, coil H."), "{shown}");
     assert!(shown.contains("result   Coil F failed"), "{shown}");
     assert!(shown.contains("Not excluded"), "{shown}");
+    // What it came to stands on the terminal at the end, with the place of the record under it.
+    let end: Vec<&str> = shown.lines().rev().take(14).collect();
+    assert!(end[0].starts_with("Report:  ") && end[1].starts_with("Journal: "), "{shown}");
+    assert!(end.iter().any(|line| line.starts_with("Coil F failed")), "{shown}");
     let page = shown.lines().find_map(|line| line.strip_prefix("Report:  ")).expect("the page is named");
     let html = fs::read_to_string(page).unwrap();
     assert!(html.contains("Coil F failed") && html.contains("&lt;b&gt;job"), "the page says it, escaped");
@@ -48,6 +52,44 @@ fn a_whole_session_by_keys_ends_with_a_conclusion_and_its_record() {
         .assert()
         .failure()
         .stderr(predicate::str::contains("conclusion"));
+}
+
+/// Every line is journalled as the value that it is, and told so to a program that asks for it.
+#[test]
+fn lines_are_values_in_the_journal_and_beside_plain_lines() {
+    let data = tempfile::tempdir().unwrap();
+    let input = PREPARATION.join("\n") + "\n5.401\nq\ny\n";
+    let run = |values: bool| {
+        let mut command = bothhands(data.path());
+        if values {
+            command.env("BOTHHANDS_VALUES", "1");
+        }
+        let output = command
+            .args(["--profile", "sweeper-valve-block", "--meter", "handheld-60000", "--keys", "--plain"])
+            .write_stdin(input.clone())
+            .assert()
+            .success();
+        String::from_utf8(output.get_output().stdout.clone()).unwrap()
+    };
+    let plain = run(false);
+    assert!(!plain.contains("\nvalue "), "{plain}");
+    let shown = run(true);
+    let value =
+        |line: &str| -> Option<serde_json::Value> { serde_json::from_str(line.strip_prefix("value ")?).ok() };
+    let read_back = shown
+        .lines()
+        .filter_map(value)
+        .find(|value| value["message"]["then"]["first"]["read-back"]["judged"]["class"] == "within");
+    assert_eq!(read_back.expect("the read-back")["kind"], "answer", "{shown}");
+    let without: String =
+        shown.lines().filter(|line| !line.starts_with("value ")).map(|line| format!("{line}\n")).collect();
+    assert!(without.contains("says     5.401. In. Pin 2, coil B.\n"), "{without}");
+    let path = shown.lines().find_map(|line| line.split_once("Journal: ")).expect("the journal").1;
+    let journal = fs::read_to_string(path).unwrap();
+    assert!(
+        journal.contains("\"message\":{\"prompt\":\"leads\"}") || journal.contains("\"prompt\":\"leads\"")
+    );
+    assert!(journal.contains("\"opened\":\"second\""), "the rules are noted");
 }
 
 #[test]

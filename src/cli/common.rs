@@ -8,10 +8,11 @@ use crate::{
     keys::{self, Input, KeySource, Role},
     live::{self, Ears, Live},
     report,
-    screen::{self, Full, Look, Plain, Screen},
-    session::{End, Prompts, Session, State},
+    screen::{self, Full, Label, Look, Plain, Screen},
+    session::{self, End, PhraseClash, Prompts, Session, State},
     settings::{self, Layer, Origin, Scale, Settings, Talk},
     speak::{Silent, Voice},
+    words::Words,
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Sender, unbounded};
@@ -137,6 +138,11 @@ pub(super) fn grammar() -> miette::Result<Grammar> {
     Ok(Grammar::builtin("en")?)
 }
 
+/// All that is said and shown, in the program's language.
+pub(super) fn words() -> miette::Result<Arc<Words>> {
+    Ok(Arc::new(Words::builtin(crate::words::FIRST_LANGUAGE).into_diagnostic()?))
+}
+
 /// Ears and voice, opened before anything is written: what is missing refuses early.
 pub(super) struct Opened {
     ears: Option<ReadyEars>,
@@ -242,9 +248,12 @@ pub(super) fn lead(
     for (source, role) in opened.keys {
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
-    let screen = open_screen(settings, send)?;
+    let words = words()?;
+    let worded = Arc::clone(&words);
+    let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
+        words,
         state,
         journal,
         voice: opened.voice,
@@ -266,8 +275,15 @@ pub(super) fn lead(
     drop(live);
     match done {
         Ok(End::Concluded) => {
-            let html = leave_report(&path)?;
-            print(&format!("\nJournal: {}\nReport:  {}", path.display(), html.display()));
+            let (record, html) = leave_report(&path)?;
+            // Last, so that it is what stands on the terminal: what it came to, and where the record lies.
+            print("");
+            for line in session::conclusion(&record.judgement) {
+                print(&worded.text(&line));
+            }
+            let (path, page) = (path.display().to_string(), html.display().to_string());
+            print(&format!("\n{}", worded.text(&Label::Journal { path })));
+            print(&worded.text(&Label::Report { path: page }));
             Ok(ExitCode::SUCCESS)
         }
         Ok(End::Left) => {
@@ -285,12 +301,12 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 }
 
 /// Prints the summary of a journal and writes its page beside it.
-pub(super) fn leave_report(journal: &Path) -> miette::Result<PathBuf> {
+pub(super) fn leave_report(journal: &Path) -> miette::Result<(report::Record, PathBuf)> {
     let record = record(journal)?;
     let folder = journal.parent().unwrap_or(Path::new("."));
     let html = report::save(folder, &record).into_diagnostic()?.html;
     print(&format!("\n{}", report::text(&record)));
-    Ok(html)
+    Ok((record, html))
 }
 
 /// Prints a line. A terminal that is gone is no reason to break off what is being saved.
@@ -299,13 +315,18 @@ pub(super) fn print(text: &str) {
 }
 
 /// The full screen where both ends are a terminal, else plain lines.
-fn open_screen(settings: &Settings, typed: Sender<Input>) -> miette::Result<Box<dyn Screen>> {
+fn open_screen(
+    settings: &Settings,
+    words: Arc<Words>,
+    typed: Sender<Input>,
+) -> miette::Result<Box<dyn Screen>> {
     let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
     if settings.plain.value || !terminal {
         send_lines(typed);
-        return Ok(Box::new(Plain::new(std::io::stdout())));
+        let values = std::env::var_os(screen::VALUES_VARIABLE).is_some();
+        return Ok(Box::new(Plain::new(std::io::stdout(), words).with_values(values)));
     }
-    let full = Full::start(Look { colour: settings.colour.value }, typed)
+    let full = Full::start(Look { colour: settings.colour.value }, words, typed)
         .into_diagnostic()
         .wrap_err("the terminal cannot be filled; with --plain it is written line by line")?;
     Ok(Box::new(full))
@@ -323,11 +344,20 @@ pub(super) fn send_lines(send: Sender<Input>) {
     });
 }
 
-/// A session over a profile and a meter.
+/// A session over a profile and a meter, in which every gate's phrase means that gate alone.
 pub(super) fn session(
     profile: crate::profile::Profile,
     meter: crate::profile::Meter,
     grammar: Grammar,
-) -> Session {
-    Session { profile: Arc::new(profile), meter: Arc::new(meter), grammar: Arc::new(grammar) }
+) -> miette::Result<Session> {
+    let clash = match Session::new(profile, meter, grammar) {
+        Ok(session) => return Ok(session),
+        Err(clash) => clash,
+    };
+    Err(clashes(&clash)?)
+}
+
+/// The refusal of a gate's phrase that means something else as well.
+pub(super) fn clashes(clash: &PhraseClash) -> miette::Result<miette::Report> {
+    Ok(miette::miette!(help = "choose other words for `confirm` in the profile", "{}", words()?.text(clash)))
 }

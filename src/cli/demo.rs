@@ -8,6 +8,11 @@ use super::common;
 use crate::{
     hear::virtual_sound::{LOUDSPEAKER, MICROPHONE, Recording, VirtualSound},
     journal, profile,
+    screen::{VALUE, VALUES_VARIABLE},
+    session::{
+        Kind, Message,
+        message::{Concluded, Prompt},
+    },
     simulate::{Scenario, SimulatedPart, Technician, Voice, pace, waits},
 };
 use clap::Args as ClapArgs;
@@ -91,6 +96,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     if let Some(model) = &args.model {
         program.arg("--model").arg(model);
     }
+    // The technician answers values, whatever the language of the lines.
+    program.env(VALUES_VARIABLE, "1");
     // The demo is the same for everybody.
     program.env(crate::settings::VARIABLE, "");
     let mut child = program.stdout(Stdio::piped()).spawn().into_diagnostic()?;
@@ -152,6 +159,17 @@ fn lines_of(output: impl std::io::Read + Send + 'static) -> Receiver<String> {
     lines
 }
 
+/// A line that is a value: what the program said, and of what kind it is.
+fn said(line: &str) -> Option<(Kind, Message)> {
+    #[derive(serde::Deserialize)]
+    struct Said {
+        kind: Kind,
+        message: Message,
+    }
+    let value = line.strip_prefix(VALUE)?;
+    serde_json::from_str(value).ok().map(|Said { kind, message }| (kind, message))
+}
+
 struct Conversation<'a> {
     sound: &'a VirtualSound,
     tracks: &'a Tracks,
@@ -169,32 +187,30 @@ impl Conversation<'_> {
     /// Talks until the program ends; returns the headline of the conclusion.
     fn lead(&mut self, lines: &Receiver<String>) -> miette::Result<String> {
         let mut headline = String::new();
-        let mut open: Option<(String, Shown)> = None;
+        let mut open: Option<(Message, Shown)> = None;
         let mut waiting_since = Instant::now();
         let mut repeats = 0;
         loop {
             match lines.recv_timeout(Duration::from_millis(20)) {
                 Ok(line) => {
-                    out!("{line}");
-                    let (who, text) = line.split_once(' ').unwrap_or((&line, ""));
-                    let text = text.trim_start().split("  [").next().unwrap_or_default();
-                    match who {
-                        "says" | "asks" => {
-                            self.count(text);
-                            if who == "asks"
+                    match said(&line) {
+                        None => out!("{line}"),
+                        Some((Kind::Conclusion, message)) => {
+                            if let Message::Concluded(Concluded::Headline(text)) = message {
+                                headline = text;
+                            }
+                            open = None;
+                        }
+                        Some((Kind::Caution, _)) => {}
+                        Some((kind, message)) => {
+                            self.count(&message);
+                            if kind == Kind::Question
                                 && let Some((_, asked)) = self.spoken.last_mut()
                             {
                                 *asked = true;
                             }
-                            open = Some((text.to_owned(), self.shown_now()));
+                            open = Some((message, self.shown_now()));
                         }
-                        "result" => {
-                            if headline.is_empty() {
-                                text.clone_into(&mut headline);
-                            }
-                            open = None;
-                        }
-                        _ => {}
                     }
                     waiting_since = Instant::now();
                 }
@@ -232,14 +248,13 @@ impl Conversation<'_> {
     }
 
     /// Notes when a circuit is asked for.
-    fn count(&mut self, line: &str) {
-        let asked = line.contains("Pin ") && line.contains(", ") && !line.contains("Then say");
+    fn count(&mut self, line: &Message) {
+        let asked = line.any(&|one| matches!(one, Message::Prompt(prompt) if prompt.probed().is_some()));
+        let all_read = line.any(&|one| matches!(one, Message::Prompt(Prompt::AllRead)));
         let now = Instant::now();
         match &mut self.readings {
             None if asked => self.readings = Some((now, 0, now)),
-            Some((_, count, last)) if asked || line.contains("Say finish") => {
-                (*count, *last) = (*count + 1, now)
-            }
+            Some((_, count, last)) if asked || all_read => (*count, *last) = (*count + 1, now),
             _ => {}
         }
     }

@@ -32,7 +32,7 @@ enum Form {
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let path = journal::locate(&args.journal)?;
     let Some(form) = args.form else {
-        let page = common::leave_report(&path)?;
+        let (_, page) = common::leave_report(&path)?;
         out!("\nReport:  {}", page.display());
         return Ok(ExitCode::SUCCESS);
     };

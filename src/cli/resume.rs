@@ -48,6 +48,9 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         ));
     }
     let Replayed { session, state, .. } = live::replay(&past, common::grammar()?)?;
+    if let Err(clash) = session.check_phrases() {
+        return Err(common::clashes(&clash)?);
+    }
     let opened = common::open(&settings)?;
     let (journal, past) = Journal::reopen(&path)?;
     if let Some(torn) = &past.torn {

@@ -53,7 +53,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     };
     let journal = Journal::create(&common::data_folder(&settings)?, &header)?;
     let state = State::new(&part.value);
-    let session = common::session(part.value, meter.value, grammar);
+    let session = common::session(part.value, meter.value, grammar)?;
     common::lead(&settings, session, state, journal, opened)
 }
 

@@ -93,7 +93,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let (send, typed) = unbounded();
     common::send_lines(send);
     let check = SoundCheck::new(usize::from(args.numbers), &grammar);
-    let mut course = Course { check, grammar, listener, tap, voice, typed, json: args.json };
+    let words = common::words()?;
+    let mut course = Course { check, grammar, words, listener, tap, voice, typed, json: args.json };
     if let Some(notice) = notice {
         course.show("note", &notice);
     }
@@ -133,6 +134,7 @@ enum Typed {
 struct Course {
     check: SoundCheck,
     grammar: Grammar,
+    words: std::sync::Arc<crate::words::Words>,
     listener: Listener,
     tap: Tap,
     voice: Box<dyn Voice>,
@@ -227,7 +229,7 @@ impl Course {
         self.show(who, shown);
         let begun = Instant::now();
         self.listener.set_door(Door::OwnVoice);
-        let order = self.voice.say(&spoken_form(spoken, &self.grammar));
+        let order = self.voice.say(&spoken_form(spoken, &self.grammar, &self.words));
         let mut typed = Typed::Nothing;
         loop {
             match self.next_event(TICK)? {
@@ -261,7 +263,10 @@ impl Course {
             },
             recv(voice) -> event => match event {
                 Ok(VoiceEvent::Quiet { after }) => return Ok(Next::Quiet(after)),
-                Ok(VoiceEvent::Trouble(text)) => self.show("note", &text),
+                Ok(VoiceEvent::Trouble(trouble)) => {
+                    let text = self.words.text(&trouble);
+                    self.show("note", &text);
+                }
                 Ok(VoiceEvent::Began(_)) => {}
                 Err(_) => return Ok(Next::VoiceGone),
             },

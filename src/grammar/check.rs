@@ -1,6 +1,7 @@
 //! Owns the checks of the grammar files: from what is written to a [`Lexicon`], or all faults at once.
 
 use super::{
+    OwnPhrase,
     lexicon::{Lexicon, Pattern, Piece, Role, StateKind, UnitNames},
     source::{self, Commands, Does, Fault, Numbers, Source, State, States, Text},
 };
@@ -97,6 +98,8 @@ impl<'a> Checker<'a> {
             .filter_map(|piece| if let Piece::Word(word) = piece { Some(word.clone()) } else { None })
             .collect();
 
+        let own_phrases = self.own_phrases(&c, &said);
+
         if !self.faults.is_empty() {
             return Err(self.faults);
         }
@@ -113,6 +116,7 @@ impl<'a> Checker<'a> {
             not_taken: s.not_taken.clone(),
             state_cards: [(StateKind::OverRange, s.over_range.card), (StateKind::Unstable, s.unstable.card)],
             patterns,
+            own_phrases,
             headings: c.card,
             command_cards,
             literals,
@@ -313,6 +317,28 @@ impl<'a> Checker<'a> {
             }
         }
         (patterns, cards)
+    }
+
+    /// The phrases that the session waits for: each is there, is made of words, and means nothing else.
+    fn own_phrases(&mut self, c: &Commands, said: &HashMap<String, String>) -> BTreeMap<OwnPhrase, String> {
+        let mut list = BTreeMap::new();
+        for name in OwnPhrase::ALL {
+            let key = format!("phrase.{name:?}");
+            let Some(phrase) = c.phrase.get(&name) else {
+                let fault = self.commands.fault(0, &key, "is missing: the session waits for it");
+                self.faults.push(Fault { line: 0, ..fault });
+                continue;
+            };
+            let (at, text) = (phrase.span().start, phrase.get_ref());
+            if let Some(message) = text.split(' ').find_map(bad_word) {
+                self.faults.push(self.commands.fault(at, &key, message));
+            } else if let Some(other) = said.get(text) {
+                let message = format!("\"{text}\" is said for {other} already");
+                self.faults.push(self.commands.fault(at, &key, message));
+            }
+            list.insert(name, text.clone());
+        }
+        list
     }
 }
 

@@ -1,6 +1,9 @@
 //! Owns the checked vocabulary: which part a word plays in a number, and how states and commands are put.
 
-use super::source::{CardWords, Does};
+use super::{
+    OwnPhrase,
+    source::{CardWords, Does},
+};
 use crate::quantity::{Prefix, Unit};
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
@@ -97,6 +100,8 @@ pub(super) struct Lexicon {
     pub not_taken: String,
     pub state_cards: [(StateKind, String); 2],
     pub patterns: Vec<Pattern>,
+    /// Phrases that the session waits for by itself.
+    pub own_phrases: BTreeMap<OwnPhrase, String>,
     pub headings: CardWords,
     pub command_cards: Vec<(Does, String)>,
     /// Words that stand literally in a command with a slot: never read as a pin for their sound.

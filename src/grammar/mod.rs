@@ -75,6 +75,12 @@ impl Grammar {
         )
     }
 
+    /// A phrase that the session waits for, in this language.
+    #[must_use]
+    pub fn own_phrase(&self, phrase: OwnPhrase) -> &str {
+        self.lexicon.own_phrases.get(&phrase).map_or("", String::as_str)
+    }
+
     fn read(numbers: Source, states: Source, commands: Source) -> Result<Self, GrammarError> {
         let lexicon = Lexicon::read(numbers, states, commands).map_err(GrammarError::Faulty)?;
         Ok(Self { lexicon, number_phrases: OnceLock::new(), entry_phrases: OnceLock::new() })

@@ -1,5 +1,6 @@
 //! Owns the grammar files as written: strict reading of the TOML, with file, line and key for every fault.
 
+use super::OwnPhrase;
 use crate::quantity::{Prefix, Unit};
 use serde::{Deserialize, de::DeserializeOwned};
 use std::{collections::BTreeMap, fmt, path::PathBuf};
@@ -79,6 +80,7 @@ pub(super) struct State {
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub(super) struct Commands {
     pub card: CardWords,
+    pub phrase: BTreeMap<OwnPhrase, Text>,
     pub command: Vec<CommandWords>,
 }
 
@@ -117,7 +119,7 @@ macro_rules! does {
 }
 does! {
     Next, Back, Repeat, Wrong, Change, Skip, Pause, Resume, Finish, Stop, Yes, No, Help, Status, Why, WhatWas, Worst,
-    WhereIs, Wake, TalkLess, TalkMore, KeepListening, PushToTalk, Louder, Quieter, Faster, Slower,
+    WhereIs, Wake, TalkLess, TalkMore, KeepListening, PushToTalk, Louder, Quieter, Faster, Slower, ZeroLeads,
 }
 
 /// One fault of a grammar file.

@@ -20,6 +20,48 @@ pub enum Utterance {
     Phrase(String),
 }
 
+/// Phrases that the session waits for by itself; their words are in `commands.toml`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OwnPhrase {
+    /// The part is cold.
+    Cold,
+    /// The part is warm.
+    Warm,
+    /// The part is hot.
+    Hot,
+    /// The temperature of the part is not known.
+    NotSure,
+    /// The part is connected again.
+    PartConnected,
+    /// The control unit is unplugged.
+    ControlUnitUnplugged,
+    /// There is no voltage at its plug.
+    PlugDead,
+    /// Part and control unit are unplugged.
+    PartApart,
+    /// The meter is in its highest range.
+    HighestRange,
+    /// The part is unplugged again.
+    PartApartAgain,
+}
+
+impl OwnPhrase {
+    /// All of them.
+    pub const ALL: [Self; 10] = [
+        Self::Cold,
+        Self::Warm,
+        Self::Hot,
+        Self::NotSure,
+        Self::PartConnected,
+        Self::ControlUnitUnplugged,
+        Self::PlugDead,
+        Self::PartApart,
+        Self::HighestRange,
+        Self::PartApartAgain,
+    ];
+}
+
 /// What can follow after what was said so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Follow {
@@ -120,6 +162,8 @@ pub enum Command {
     WhereIs(Option<PinName>),
     /// Go on after a pause: words that nobody says by chance.
     Wake,
+    /// Hold the probes together again: the reading of the leads is taken anew, the other readings stay.
+    ZeroLeads,
     /// Say no more than is needed from now on.
     TalkLess,
     /// Say more from now on: where the pin is, what a verdict means.

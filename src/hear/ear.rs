@@ -379,6 +379,7 @@ impl Ear {
             words: judged.words,
             doubt: judged.doubt,
             continues,
+            marked: false,
             length_ms: u32::try_from(clip_samples.len() / 16).unwrap_or(u32::MAX),
             level_dbfs: stretch.level_dbfs,
             room_dbfs: stretch.room_dbfs,

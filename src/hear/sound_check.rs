@@ -187,6 +187,7 @@ mod tests {
             words: None,
             doubt: None,
             continues: false,
+            marked: false,
             length_ms: 900,
             level_dbfs: -25.0,
             room_dbfs: -70.0,

@@ -31,6 +31,10 @@ pub enum Entry {
     Spoken {
         /// The words.
         text: String,
+        /// The same as a value, whatever the language. None in journals that were written before there were values. Kept as data:
+        /// it tells what was said, and decides nothing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        message: Option<serde_json::Value>,
     },
     /// The session ended in an orderly way.
     Closed {

@@ -25,7 +25,7 @@ pub use pipe::{PIPE, Pipe};
 use crate::{
     grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
     profile::PinName,
-    quantity::{Decimal, Prefix},
+    quantity::{Decimal, Prefix, Unit},
 };
 
 /// What comes from keys and pedals.
@@ -92,11 +92,23 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
     if let Some(sign) = SIGNS.iter().find(|sign| sign.signs.contains(&line.as_str())) {
         return Some((sign.utterance)());
     }
+    if let Some(change) = change_on_keypad(&line, context) {
+        return Some(change);
+    }
+    if let Some(Spoken::OverRange) = reading(&line) {
+        return Some(Utterance::Reading(Spoken::OverRange));
+    }
     if let Some(number) = number(&line) {
         return Some(Utterance::Reading(Spoken::Number(number)));
     }
     let mut parts = line.split_whitespace();
     match (parts.next(), parts.next(), parts.next(), parts.next()) {
+        // The number and its unit apart.
+        (Some(value), Some(unit), None, None)
+            if number(value).is_some() && number(&format!("{value}{unit}")).is_some() =>
+        {
+            reading(&format!("{value}{unit}")).map(Utterance::Reading)
+        }
         (Some("w"), Some(value), None, None) => Some(command(Command::Wrong(Some(reading(value)?)))),
         (Some("c"), Some(pin), value, None) => {
             let pin = context.pins.iter().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
@@ -107,24 +119,43 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
     }
 }
 
-/// A reading as typed: a number or the sign of over range or unstable.
+/// A change as a numeric keypad can type it: `/4/5.2`, or `/4/` to read the pin again. A pin with letters goes by its digits, where
+/// no other pin has the same.
+fn change_on_keypad(line: &str, context: &Context) -> Option<Utterance> {
+    let (pin, value) = line.strip_prefix('/')?.split_once('/')?;
+    let digits = |name: &str| name.chars().filter(char::is_ascii_digit).collect::<String>();
+    let exactly = context.pins.iter().find(|known| known.as_str().eq_ignore_ascii_case(pin));
+    let mut alike = context.pins.iter().filter(|known| !pin.is_empty() && digits(known.as_str()) == pin);
+    let pin = match (exactly, alike.next(), alike.next()) {
+        (Some(pin), ..) | (None, Some(pin), None) => PinName::clone(pin),
+        _ => return None,
+    };
+    let reading = if value.is_empty() { None } else { Some(reading(value)?) };
+    Some(command(Command::Change { pin, reading }))
+}
+
+/// A reading as typed: a number or the sign of over range or unstable, or what the display shows when it is over range.
 fn reading(text: &str) -> Option<Spoken> {
     match text {
-        "*" | "o" => Some(Spoken::OverRange),
+        "*" | "o" | "ol" | "o.l" | "0l" | "0.l" | ".ol" => Some(Spoken::OverRange),
         "**" | "u" => Some(Spoken::Unstable),
         _ => number(text).map(Spoken::Number),
     }
 }
 
-/// A number as typed, with an optional prefix: `5.2`, `5,2`, `4.72k`, `1.2meg`. A lone `m` would be milli to one and mega to
-/// another: it is not taken.
+/// A number as typed, with an optional prefix and unit: `5.2`, `5,2`, `4.72k`, `1.2meg`, `5.2ohm`, `4.72kΩ`. A lone `m` would be
+/// milli to one and mega to another: it is not taken.
 fn number(text: &str) -> Option<SpokenNumber> {
+    let units =
+        [("ohms", Unit::Ohm), ("ohm", Unit::Ohm), ("Ω", Unit::Ohm), ("ω", Unit::Ohm), ("v", Unit::Volt)];
+    let unit = units.into_iter().find_map(|(name, unit)| Some((text.strip_suffix(name)?, unit)));
+    let (text, unit) = unit.map_or((text, None), |(text, unit)| (text.trim_end(), Some(unit)));
     let prefixes = [("meg", Prefix::Mega), ("k", Prefix::Kilo)];
     let with = |(suffix, prefix)| text.strip_suffix(suffix).map(|digits| (digits, Some(prefix)));
     let (digits, prefix) = prefixes.into_iter().find_map(with).unwrap_or((text, None));
     // A keypad of another country types a comma.
     let number: Decimal = digits.trim_end().replacen(',', ".", 1).parse().ok()?;
-    Some(SpokenNumber { number, prefix, unit: None, form: Form::Pointed })
+    Some(SpokenNumber { number, prefix, unit, form: Form::Pointed })
 }
 
 /// The numeric keypad as it lies on the bench, for the card. Enter ends what was typed; alone it says yes.
@@ -160,7 +191,8 @@ pub fn card() -> String {
     text.push_str(
         "  t (or Tab)    talk: opens the microphone once, where it listens on being pressed\n  \
          m             microphone always open, or on being pressed\n  \
-         w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n",
+         w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n  \
+         /4/5.2        the same on a numeric keypad\n",
     );
     text
 }

@@ -2,11 +2,13 @@
 //!
 //! The order is what makes the log one that cannot be lost: an event is on the disk before anything is said about it.
 
+mod device;
 mod past;
 mod talk;
 #[cfg(test)]
 mod tests;
 
+pub use device::Device;
 pub use past::{PastError, Replayed, record, replay};
 pub use talk::Talking;
 
@@ -15,21 +17,27 @@ use crate::{
     hear::{Door, HearEvent, Levels},
     journal::{Entry, Journal, JournalError},
     keys::{self, Input},
-    screen::{self, Listening, Screen},
-    session::{Action, End, Event, Outcome, Session, State},
+    screen::{self, Line, Listening, Screen},
+    session::{
+        Action, End, Event, Outcome, Rules, Session, State,
+        message::{Info, Message},
+    },
     speak::{Voice, VoiceEvent, spoken_form},
+    words::Words,
 };
 use crossbeam_channel::{Receiver, never, select};
 use jiff::{SignedDuration, Timestamp};
-use std::time::{Duration, Instant};
+use serde::Serialize;
+use std::{
+    sync::Arc,
+    time::{Duration, Instant},
+};
 
 /// How often the time is looked at while nothing happens.
 const TICK: Duration = Duration::from_millis(100);
 /// How long the ears stay shut after the voice was stopped in the middle of a line, where it could be heard: the voice takes a
 /// moment to stop, and a wireless loudspeaker may be a fifth of a second late.
 const ECHO: Duration = Duration::from_millis(300);
-/// Said in the place of "like this" where the voice can go no further.
-const AT_LIMIT: &str = "That is as far as it goes.";
 /// How long the last lines may take to be spoken after the end.
 const LAST_WORDS: Duration = Duration::from_secs(90);
 
@@ -65,6 +73,8 @@ pub enum LiveError {
 pub struct Live {
     /// What the session works with.
     pub session: Session,
+    /// Puts what is said into words.
+    pub words: Arc<Words>,
     /// Where it stands.
     pub state: State,
     /// The journal.
@@ -105,7 +115,7 @@ pub struct Saying {
 }
 
 impl Live {
-    /// Runs from [`Event::Started`] to the end. `keys` are typed lines and pedals; without ears, their end ends the session.
+    /// Runs from [`Event::Opened`] to the end. `keys` are typed lines and pedals; without ears, their end ends the session.
     ///
     /// # Errors
     /// [`LiveError`]; whatever was acknowledged is in the journal.
@@ -113,7 +123,7 @@ impl Live {
         let mut heard_for = None;
         self.listen(&mut heard_for);
         self.set_ears();
-        if let Some(end) = self.take(&Event::Started)? {
+        if let Some(end) = self.take(&Event::Opened(Rules::NOW))? {
             return self.close(end);
         }
         let mut keys = keys.clone();
@@ -140,7 +150,7 @@ impl Live {
                     }
                     Ok(Input::Ended) => None,
                     Ok(Input::Notice(text)) => {
-                        self.announce(&text)?;
+                        self.announce(Device::Told(text))?;
                         None
                     }
                     Err(_) if self.ears.is_none() => {
@@ -223,12 +233,12 @@ impl Live {
 
     fn switch_talk(&mut self, push: bool) -> Result<(), LiveError> {
         self.talking = Talking::new(push);
-        let text = match (self.ears.is_some(), push) {
-            (false, _) => "There is no microphone: keys alone.",
-            (true, true) => "The microphone listens while the talk key or the pedal is pressed.",
-            (true, false) => "The microphone is open.",
+        let device = match (self.ears.is_some(), push) {
+            (false, _) => Device::NoMicrophone,
+            (true, true) => Device::MicrophoneOnPressing,
+            (true, false) => Device::MicrophoneOpen,
         };
-        self.announce(text)?;
+        self.announce(device)?;
         self.set_ears();
         Ok(())
     }
@@ -282,11 +292,11 @@ impl Live {
             }
             HearEvent::SourceLost(text) => {
                 self.screen.notice(&text);
-                self.announce("The microphone is gone. Use the keys.")?;
+                self.announce(Device::MicrophoneGone)?;
                 Ok(None)
             }
             HearEvent::SourceBack => {
-                self.announce("The microphone is back.")?;
+                self.announce(Device::MicrophoneBack)?;
                 Ok(None)
             }
             HearEvent::SourceEnded => Err(LiveError::InputEnded),
@@ -327,22 +337,25 @@ impl Live {
         let mut limit = None;
         for (place, action) in actions.iter().enumerate() {
             match action {
-                Action::Say { text, kind } => {
-                    let text = limit.take().unwrap_or(text.as_str());
-                    self.speak(text);
-                    let aside = aside.as_deref().filter(|_| Some(place) == last);
-                    self.screen.said(text, *kind, aside);
-                    said.push(text.to_owned());
+                Action::Say { message, kind } => {
+                    let message = limit.take().unwrap_or_else(|| message.clone());
+                    self.say(&message);
+                    let aside = aside.as_ref().filter(|_| Some(place) == last);
+                    let aside = aside.map(|aside| self.words.text(aside));
+                    let text = self.words.text(&message);
+                    let (aside, kind) = (aside.as_deref(), *kind);
+                    self.screen.said(&Line { message: &message, text: &text, kind, aside });
+                    said.push((text, message));
                 }
                 Action::Voice(change) if self.voice.change(*change) => {}
-                Action::Voice(_) => limit = Some(AT_LIMIT),
+                Action::Voice(_) => limit = Some(Message::from(Info::AtLimit)),
                 Action::Microphone { push: pressed } => push = Some(*pressed),
                 Action::End(how) => end = Some(*how),
             }
         }
         // After the voice has begun: what was said changes nothing, so it may be written while it sounds.
-        for text in said {
-            self.journal.append(Timestamp::now(), Entry::Spoken { text })?;
+        for (text, message) in said {
+            self.note(text, &message)?;
         }
         if let Some(push) = push {
             self.switch_talk(push)?;
@@ -352,11 +365,24 @@ impl Live {
     }
 
     /// Tells something about the devices, which is no part of the session.
-    fn announce(&mut self, text: &str) -> Result<(), LiveError> {
-        self.screen.notice(text);
-        self.speak(text);
-        self.journal.append(Timestamp::now(), Entry::Spoken { text: text.to_owned() })?;
+    fn announce(&mut self, device: Device) -> Result<(), LiveError> {
+        let text = self.words.text(&device);
+        self.screen.notice(&text);
+        self.say(&device);
+        self.note(text, &device)
+    }
+
+    /// Journals what was said, in words and as the value that it is.
+    fn note(&mut self, text: String, message: &impl Serialize) -> Result<(), LiveError> {
+        // A message that is no JSON cannot be: then the words stand alone.
+        let message = serde_json::to_value(message).ok();
+        self.journal.append(Timestamp::now(), Entry::Spoken { text, message })?;
         Ok(())
+    }
+
+    fn say(&mut self, message: &impl Serialize) {
+        let text = spoken_form(&self.words.spoken(message), &self.session.grammar, &self.words);
+        self.speak(&text);
     }
 
     fn speak(&mut self, text: &str) {
@@ -364,7 +390,7 @@ impl Live {
             self.saying.muted = true;
             self.set_ears();
         }
-        self.saying.last_order = self.voice.say(&spoken_form(text, &self.session.grammar));
+        self.saying.last_order = self.voice.say(text);
         self.saying.lines.push(text.to_owned());
     }
 
@@ -388,7 +414,7 @@ impl Live {
                 self.set_ears();
             }
             VoiceEvent::Quiet { .. } | VoiceEvent::Began(_) => {}
-            VoiceEvent::Trouble(text) => self.screen.notice(&text),
+            VoiceEvent::Trouble(trouble) => self.screen.notice(&self.words.text(&trouble)),
         }
     }
 

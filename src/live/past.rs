@@ -109,21 +109,20 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
 
 /// All gates that were confirmed, in the order of time.
 fn confirmations(session: &Session, state: &State) -> Vec<report::Confirmation> {
-    let confirmed = |given_at, gate: &profile::Gate, origin: &Origin| report::Confirmation {
-        at: given_at,
-        gate: gate.id.clone(),
-        instruction: gate.instruction.clone(),
-        phrase: gate.confirm.clone(),
-        intake: intake(origin),
+    let confirmed = |at, (gate, instruction, phrase): (&str, String, &str), origin: &Origin| {
+        let (gate, phrase) = (gate.to_owned(), phrase.to_owned());
+        report::Confirmation { at, gate, instruction, phrase, intake: intake(origin) }
     };
-    let before = state
-        .preparations
-        .iter()
-        .flat_map(|preparation| &preparation.gates)
-        .map(|given| confirmed(given.at, &session.profile.gates[given.what], &given.origin));
+    let words = crate::words::Words::english();
+    let before = state.preparations.iter().flat_map(|preparation| &preparation.gates).map(|given| {
+        let gate = &session.profile.gates[given.what];
+        confirmed(given.at, (&gate.id, gate.instruction.clone(), &gate.confirm), &given.origin)
+    });
     let stations = state.station_gates.iter().filter_map(|given| {
         let (station, place) = given.what;
-        Some(confirmed(given.at, session.station_gates(station).get(place)?, &given.origin))
+        let gate = session.station_gates(station).into_iter().nth(place)?;
+        let instruction = words.text(&gate.instruction);
+        Some(confirmed(given.at, (&gate.id, instruction, &gate.confirm), &given.origin))
     });
     let mut all: Vec<report::Confirmation> = before.chain(stations).collect();
     all.sort_by_key(|confirmation| confirmation.at);
@@ -194,7 +193,11 @@ fn intake(origin: &Origin) -> report::Intake {
 
 /// What else is worth knowing: where the session was opened again.
 fn notes(past: &Past, session: &Session, state: &State) -> Vec<report::Note> {
-    let opened = past.lines.iter().filter(|line| line.entry == Entry::Event(Event::Started)).skip(1);
+    let opened = past
+        .lines
+        .iter()
+        .filter(|line| matches!(line.entry, Entry::Event(Event::Started | Event::Opened(_))))
+        .skip(1);
     let text = "gone on with after a break: safety, temperature and leads taken anew";
     let mut notes: Vec<report::Note> =
         opened.map(|line| report::Note { at: line.at, text: text.to_owned() }).collect();

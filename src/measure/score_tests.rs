@@ -18,6 +18,7 @@ fn hearing(words: &str, outcome: Outcome) -> Hearing {
         words: None,
         doubt: Some(0.01),
         continues: false,
+        marked: false,
         length_ms: 1000,
         level_dbfs: -20.0,
         room_dbfs: -60.0,

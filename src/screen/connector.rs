@@ -1,14 +1,14 @@
 //! Owns the drawing of the connector: its pins as seen from the probing side, each with a sign for what is known of it.
 
-use super::view::{PinMark, View};
-use crate::profile::place_of;
+use super::{
+    Label,
+    view::{PinMark, View},
+};
+use crate::{profile::place_of, words::Words};
 use ratatui::{
     style::{Modifier, Style},
     text::{Line, Span},
 };
-
-/// Meaning of the signs.
-pub(super) const LEGEND: &str = "[ ] probe here   ( ) other probe   + read   ! suspect";
 
 impl PinMark {
     /// What stands before and after the pin's name.
@@ -83,9 +83,12 @@ pub(super) fn lines(view: &View, width: usize, height: usize) -> Vec<Line<'stati
 }
 
 /// Where the current pin is, in words.
-pub(super) fn place(view: &View) -> String {
+pub(super) fn place(view: &View, words: &Words) -> String {
     match &view.probe {
-        Some(probe) => format!("Pin {}: {}", probe.pin, place_of(&view.profile, &probe.pin)),
+        Some(probe) => {
+            let place = place_of(&view.profile, &probe.pin);
+            words.text(&Label::PlaceOfPin { pin: probe.pin.to_string(), place })
+        }
         None => String::new(),
     }
 }

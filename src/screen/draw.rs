@@ -1,7 +1,7 @@
 //! Owns the full screen's layout: which part gets which lines at which size. Colour only underlines what words and signs say.
 
-use super::{Ears, Last, Listening, Picture, Probe, View, connector, glyphs::large};
-use crate::session::Kind;
+use super::{Ears, Label, Last, Listening, Picture, Probe, View, Who, connector, glyphs::large, wording};
+use crate::{session::Kind, words::Words};
 use ratatui::{
     Frame,
     layout::{Position, Rect},
@@ -23,17 +23,16 @@ impl Look {
     }
 }
 
-/// Shown at the end of the line that is typed into.
-const KEYS: &str = "Enter takes it   Tab talk   ? help   Ctrl-C stop";
 /// Levels between which the bar is drawn, in decibels against full scale.
 const BAR_DB: (f32, f32) = (-70.0, 0.0);
 /// Cells of the bar.
 const BAR: usize = 28;
 
 /// Draws the picture over the whole frame, at any size.
-pub fn draw(frame: &mut Frame, picture: &Picture, look: Look) {
+pub fn draw(frame: &mut Frame, picture: &Picture, look: Look, words: &Words) {
     let area = frame.area();
-    let mut page = Page { frame, look, left: area.x, width: area.width, top: area.y, bottom: area.bottom() };
+    let mut page =
+        Page { frame, look, words, left: area.x, width: area.width, top: area.y, bottom: area.bottom() };
     let tall = area.height;
     page.typing(&picture.typing);
     let Some(view) = &picture.view else {
@@ -50,8 +49,8 @@ pub fn draw(frame: &mut Frame, picture: &Picture, look: Look) {
         (Some(probe), 23..) => page.probe(probe, view.last.as_ref(), 9),
         (Some(probe), 16..) => page.probe(probe, view.last.as_ref(), 6),
         (Some(probe), _) => page.probe_in_one_line(probe, view.last.as_ref()),
-        (None, 34..) => page.word(view.word, 8),
-        (None, 16..) => page.word(view.word, 4),
+        (None, 34..) => page.word(&view.word, 8),
+        (None, 16..) => page.word(&view.word, 4),
         (None, _) => {}
     }
     page.prompt(picture, view.aside.as_deref(), if view.probe.is_some() && tall < 34 { 3 } else { 5 });
@@ -72,6 +71,7 @@ pub fn draw(frame: &mut Frame, picture: &Picture, look: Look) {
 struct Page<'a, 'b> {
     frame: &'a mut Frame<'b>,
     look: Look,
+    words: &'a Words,
     left: u16,
     width: u16,
     top: u16,
@@ -122,8 +122,9 @@ impl Page<'_, '_> {
         let shown: String = typing.chars().skip(typing.chars().count().saturating_sub(room)).collect();
         let text = Line::from(vec![Span::styled("> ", bold()), Span::styled(shown, bold())]);
         let end = u16::try_from(text.width()).unwrap_or(u16::MAX).min(area.width.saturating_sub(1));
-        if text.width() + KEYS.len() + 2 <= self.width() {
-            self.frame.render_widget(Line::styled(KEYS, dim()).right_aligned(), area);
+        let keys = self.words.text(&Label::Keys);
+        if text.width() + Span::raw(keys.as_str()).width() + 2 <= self.width() {
+            self.frame.render_widget(Line::styled(keys, dim()).right_aligned(), area);
         }
         self.frame.render_widget(text, area);
         self.frame.set_cursor_position(Position::new(area.x + end, area.y));
@@ -131,7 +132,10 @@ impl Page<'_, '_> {
 
     fn header(&mut self, view: &View) {
         let area = self.take(1);
-        let invented = if view.profile.invented { "INVENTED  " } else { "" };
+        let invented = match view.profile.invented {
+            true => format!("{}  ", self.words.text(&Label::Invented)),
+            false => String::new(),
+        };
         let stage = format!(" {} ", view.stage);
         let room = self.width().saturating_sub(Span::raw(stage.as_str()).width() + 1);
         let title = format!(" {}", cut(&format!("{invented}{}", view.profile.title), room));
@@ -142,8 +146,9 @@ impl Page<'_, '_> {
     }
 
     fn progress(&mut self, view: &View) {
-        let count = format!(" {} of {} read", view.done, view.planned);
-        let bar = self.width().saturating_sub(count.len() + 2);
+        let progress = Label::Progress { done: view.done, planned: view.planned };
+        let count = format!(" {}", self.words.text(&progress));
+        let bar = self.width().saturating_sub(Span::raw(count.as_str()).width() + 2);
         let done = (bar * view.done).checked_div(view.planned).unwrap_or(0);
         let text = format!(" {}{}{count}", "━".repeat(done), "╌".repeat(bar - done));
         self.line(Line::raw(text));
@@ -154,10 +159,11 @@ impl Page<'_, '_> {
         let area = self.take(lines);
         let left = Rect { width: (area.width * 7 / 20).max(20).min(area.width), ..area };
         let right = Rect { x: left.right() + 2, width: area.width.saturating_sub(left.width + 3), ..area };
+        let against = Label::Against { against: probe.against.to_string(), circuit: probe.circuit.clone() };
         let frame = Block::bordered()
             .border_type(BorderType::Thick)
-            .title_top(Line::styled(" PIN ", bold()))
-            .title_bottom(Line::styled(format!(" to pin {}: {} ", probe.against, probe.circuit), bold()));
+            .title_top(Line::styled(format!(" {} ", self.words.text(&Label::Pin)), bold()))
+            .title_bottom(Line::styled(format!(" {} ", self.words.text(&against)), bold()));
         let inside = frame.inner(left);
         self.frame.render_widget(frame, left);
         self.large(inside, probe.pin.as_str(), bold(), true);
@@ -165,12 +171,12 @@ impl Page<'_, '_> {
             return;
         }
         let Some(last) = last else {
-            self.frame.render_widget(Line::raw("LAST  nothing read yet"), right);
+            self.frame.render_widget(Line::raw(self.words.text(&Label::LastNone)), right);
             return;
         };
-        let what = format!("{}, {}", last.reading, last.verdict);
         let room = usize::from(right.width);
-        let labels = [format!("LAST  {}: {what}", last.place), format!("LAST  {what}")];
+        let (reading, verdict) = (last.reading.clone(), last.verdict.clone());
+        let labels = [self.last_with_pin(last), self.words.text(&Label::LastShort { reading, verdict })];
         let fits = |label: &&String| Span::raw(label.as_str()).width() <= room;
         let label = labels.iter().find(fits).unwrap_or(&labels[1]);
         self.frame.render_widget(Line::styled(cut(label, room), bold()), right);
@@ -192,15 +198,18 @@ impl Page<'_, '_> {
 
     fn probe_in_one_line(&mut self, probe: &Probe, last: Option<&Last>) {
         let style = bold().add_modifier(Modifier::REVERSED);
-        let pin = format!(" PIN {} to {}, {} ", probe.pin, probe.against, probe.circuit);
-        self.line(Line::styled(pin, style));
+        let (pin, against) = (probe.pin.to_string(), probe.against.to_string());
+        let probe = Label::Probe { pin, against, circuit: probe.circuit.clone() };
+        self.line(Line::styled(format!(" {} ", self.words.text(&probe)), style));
         if let Some(last) = last {
             let style = self.verdict_style(last);
-            self.line(Line::styled(
-                format!("LAST {}: {}, {}", last.place, last.reading, last.verdict),
-                style,
-            ));
+            self.line(Line::styled(self.last_with_pin(last), style));
         }
+    }
+
+    fn last_with_pin(&self, last: &Last) -> String {
+        let (pin, reading, verdict) = (last.pin.to_string(), last.reading.clone(), last.verdict.clone());
+        self.words.text(&Label::Last { pin, reading, verdict })
     }
 
     fn word(&mut self, word: &str, lines: u16) {
@@ -231,12 +240,12 @@ impl Page<'_, '_> {
     fn prompt(&mut self, picture: &Picture, aside: Option<&str>, at_most: u16) {
         let Some((kind, text)) = &picture.said else { return };
         let aside = aside.map_or(String::new(), |aside| format!("  [{aside}]"));
-        let (tag, colour) = match kind {
-            Kind::Caution => ("CAREFUL", Some(Color::Yellow)),
-            Kind::Question => ("ASKS", Some(Color::Cyan)),
-            Kind::Prompt | Kind::Answer => ("SAYS", None),
-            Kind::Conclusion => ("RESULT", None),
+        let colour = match kind {
+            Kind::Caution => Some(Color::Yellow),
+            Kind::Question => Some(Color::Cyan),
+            Kind::Prompt | Kind::Answer | Kind::Conclusion => None,
         };
+        let tag = self.tag(wording::who(*kind));
         let mut style = bold();
         if let Some(colour) = colour {
             style = self.look.coloured(style, colour);
@@ -244,42 +253,46 @@ impl Page<'_, '_> {
         if *kind == Kind::Question {
             style = style.add_modifier(Modifier::UNDERLINED);
         }
-        self.tagged(tag, &format!("{text}{aside}"), style, at_most);
+        self.tagged(&tag, &format!("{text}{aside}"), style, at_most);
     }
 
     fn came_in(&mut self, picture: &Picture) {
         match &picture.came_in {
-            Some((who, text)) => self.tagged(&who.to_uppercase(), text, Style::new(), 1),
-            None => self.tagged("HEARD", "", Style::new(), 1),
+            Some((who, text)) => self.tagged(&self.tag(*who), text, Style::new(), 1),
+            None => self.tagged(&self.tag(Who::Heard), "", Style::new(), 1),
         }
     }
 
+    fn tag(&self, who: Who) -> String {
+        self.words.text(&who).to_uppercase()
+    }
+
     fn hearing(&mut self, listening: Listening) {
-        let text = match (listening.ears, listening.levels) {
-            (Ears::None, _) => "nothing: keys alone".to_owned(),
-            (Ears::OwnVoice, _) => "shut while the voice speaks; a key stops it".to_owned(),
-            (Ears::Shut, _) => "shut: press Tab or hold the pedal to talk".to_owned(),
-            (Ears::Open, None) => "listening".to_owned(),
-            (Ears::Open, Some(levels)) => {
-                let state = if levels.speech { "speech" } else { "listening" };
-                let lost = match levels.dropped {
-                    0 => String::new(),
-                    dropped => format!(", {dropped} samples lost"),
-                };
-                format!(
-                    "{}  {state}, {:.0} dB in a room of {:.0} dB{lost}",
-                    bar(levels.level_dbfs, levels.room_dbfs),
-                    levels.level_dbfs,
-                    levels.room_dbfs
-                )
-            }
+        let label = match (listening.ears, listening.levels) {
+            (Ears::None, _) => Label::EarsNone,
+            (Ears::OwnVoice, _) => Label::EarsOwnVoice,
+            (Ears::Shut, _) => Label::EarsShut,
+            (Ears::Open, None) => Label::EarsOpen,
+            (Ears::Open, Some(levels)) => Label::EarsLevels {
+                speech: levels.speech,
+                // Decibels of a sound card: far within the range, and a silent one saturates.
+                level: levels.level_dbfs.round() as i32,
+                room: levels.room_dbfs.round() as i32,
+                lost: u32::try_from(levels.dropped).unwrap_or(u32::MAX),
+            },
         };
-        self.tagged("HEARS", &text, Style::new(), 1);
+        let text = self.words.text(&label);
+        let text = match (listening.ears, listening.levels) {
+            (Ears::Open, Some(levels)) => format!("{}  {text}", bar(levels.level_dbfs, levels.room_dbfs)),
+            _ => text,
+        };
+        let tag = self.words.text(&Label::Hears);
+        self.tagged(&tag, &text, Style::new(), 1);
     }
 
     fn notice(&mut self, text: &str) {
         let style = self.look.coloured(bold(), Color::Yellow);
-        self.tagged("NOTICE", text, style, 2);
+        self.tagged(&self.tag(Who::Notice), text, style, 2);
     }
 
     /// A word in front, and the text beside it over several lines.
@@ -315,17 +328,18 @@ impl Page<'_, '_> {
             self.take(1);
         }
         if more > 0 {
-            self.line(Line::styled(format!(" {}", cut(&connector::place(view), width)), bold()));
+            self.line(Line::styled(format!(" {}", cut(&connector::place(view, self.words), width)), bold()));
         }
         for line in connector::lines(view, self.width(), rows) {
             self.line(line);
         }
         if more > 1 {
-            let seen_from = format!("seen {}", view.profile.connector.seen_from);
+            let from = view.profile.connector.seen_from.clone();
+            let seen_from = self.words.text(&Label::SeenFrom { from });
             self.line(Line::raw(format!(" {}", cut(&seen_from, width))));
         }
         if more > 2 {
-            self.line(Line::styled(format!(" {}", cut(connector::LEGEND, width)), dim()));
+            self.line(Line::styled(format!(" {}", cut(&self.words.text(&Label::Legend), width)), dim()));
         }
     }
 
@@ -349,7 +363,7 @@ impl Page<'_, '_> {
                 continue;
             }
             for (number, text) in wrap(text, width).into_iter().enumerate().rev() {
-                let who = if number == 0 { who } else { "" };
+                let who = if number == 0 { self.words.text(who) } else { String::new() };
                 rows.push(Line::raw(format!(" {who:<MARGIN$}{text}")));
             }
             if rows.len() >= lines {

@@ -1,9 +1,10 @@
 //! Owns the full screen's threads: one draws, one reads keys. The session waits for neither, whatever the terminal does.
 
-use super::{Listening, Look, Picture, Screen, View, draw::draw, terminal};
+use super::{Label, Line, Listening, Look, Picture, Screen, View, Who, draw::draw, terminal};
 use crate::{
     keys::{Editor, Input},
-    session::{Event, Kind, Session, State},
+    session::{Event, Session, State},
+    words::Words,
 };
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, bounded};
 use ratatui::{Terminal, backend::CrosstermBackend};
@@ -21,6 +22,7 @@ const LAST_DRAWING: Duration = Duration::from_secs(1);
 
 /// A view that fills the terminal.
 pub struct Full {
+    words: Arc<Words>,
     shared: Arc<Shared>,
     /// Closed at the end: then the drawing ends.
     wake: Option<Sender<()>>,
@@ -43,15 +45,15 @@ impl Full {
     ///
     /// # Errors
     /// Where the terminal cannot be used.
-    pub fn start(look: Look, typed: Sender<Input>) -> io::Result<Self> {
+    pub fn start(look: Look, words: Arc<Words>, typed: Sender<Input>) -> io::Result<Self> {
         terminal::take()?;
         let shared = Arc::new(Shared { picture: Mutex::default() });
         // One wake-up that waits is enough, whatever changed: all of the picture is drawn.
         let (wake, woken) = bounded(1);
-        let picture = Arc::clone(&shared);
+        let (picture, worded) = (Arc::clone(&shared), Arc::clone(&words));
         let started = thread::Builder::new()
             .name("screen".into())
-            .spawn(move || keep_drawing(&picture, &woken, look))
+            .spawn(move || keep_drawing(&picture, &woken, look, &worded))
             .and_then(|drawing| {
                 let (shared, wake) = (Arc::clone(&shared), wake.clone());
                 // It ends with the program, or with the terminal: a read from it cannot be broken off.
@@ -61,7 +63,7 @@ impl Full {
                 Ok(drawing)
             });
         match started {
-            Ok(drawing) => Ok(Self { shared, wake: Some(wake), drawing: Some(drawing) }),
+            Ok(drawing) => Ok(Self { words, shared, wake: Some(wake), drawing: Some(drawing) }),
             Err(error) => {
                 terminal::give_back();
                 Err(error)
@@ -78,12 +80,12 @@ impl Full {
 }
 
 impl Screen for Full {
-    fn said(&mut self, text: &str, kind: Kind, _: Option<&str>) {
-        self.change(|picture| picture.said(text, kind));
+    fn said(&mut self, line: &Line<'_>) {
+        self.change(|picture| picture.said(line.text, line.kind));
     }
 
     fn came_in(&mut self, event: &Event) {
-        self.change(|picture| picture.came_in(event));
+        self.change(|picture| picture.came_in(event, &self.words));
     }
 
     fn notice(&mut self, text: &str) {
@@ -92,11 +94,12 @@ impl Screen for Full {
 
     fn journal(&mut self, path: &str) {
         // Told again at the end; here it would take the room of the cautions.
-        self.change(|picture| picture.line(super::wording::NOTICE, format!("Journal: {path}")));
+        let text = self.words.text(&Label::Journal { path: path.to_owned() });
+        self.change(|picture| picture.line(Who::Notice, text));
     }
 
     fn stands(&mut self, session: &Session, state: &State) {
-        let view = View::of(session, state);
+        let view = View::of(session, state, &self.words);
         self.change(|picture| picture.view = Some(view));
     }
 
@@ -125,13 +128,13 @@ impl Drop for Full {
 }
 
 /// Draws until the terminal is given back or is gone.
-fn keep_drawing(shared: &Shared, woken: &Receiver<()>, look: Look) {
+fn keep_drawing(shared: &Shared, woken: &Receiver<()>, look: Look, words: &Words) {
     let Ok(mut terminal) = Terminal::new(CrosstermBackend::new(stdout())) else { return };
     loop {
         // The lock is not held while drawing: a terminal that hangs holds up nobody else.
         let picture = shared.picture().clone();
         let Some(_writing) = terminal::writing() else { return };
-        if terminal.draw(|frame| draw(frame, &picture, look)).is_err() {
+        if terminal.draw(|frame| draw(frame, &picture, look, words)).is_err() {
             return;
         }
         drop(_writing);

@@ -6,6 +6,7 @@ mod connector;
 mod draw;
 mod full;
 pub mod glyphs;
+mod label;
 mod picture;
 mod plain;
 mod terminal;
@@ -16,28 +17,40 @@ mod wording;
 
 pub use draw::{Look, draw};
 pub use full::Full;
+pub use label::{Label, Who};
 pub use picture::Picture;
-pub use plain::Plain;
+pub use plain::{Plain, VALUE, VALUES_VARIABLE};
 pub use terminal::outlive_terminal;
 pub use view::{Last, PinMark, Probe, View};
 
 use crate::{
     hear::Levels,
-    session::{Event, Kind, Session, State},
+    session::{Event, Kind, Message, Session, State},
 };
+
+/// A line that is spoken and shown.
+#[derive(Debug, Clone, Copy)]
+pub struct Line<'a> {
+    /// As a value.
+    pub message: &'a Message,
+    /// In words.
+    pub text: &'a str,
+    /// What kind of line it is.
+    pub kind: Kind,
+    /// What is shown beside it only.
+    pub aside: Option<&'a str>,
+}
 
 /// Something that shows the session.
 pub trait Screen: Send {
-    /// A line that is spoken too; `aside` is shown beside it only.
-    fn said(&mut self, text: &str, kind: Kind, aside: Option<&str>);
+    /// A line that is spoken too.
+    fn said(&mut self, line: &Line<'_>);
     /// Something came in.
     fn came_in(&mut self, event: &Event);
     /// Something about the devices.
     fn notice(&mut self, text: &str);
     /// Where the journal lies.
-    fn journal(&mut self, path: &str) {
-        self.notice(&format!("Journal: {path}"));
-    }
+    fn journal(&mut self, path: &str);
     /// Where the session stands now: after every step.
     fn stands(&mut self, _session: &Session, _state: &State) {}
     /// What is being typed on a keypad.

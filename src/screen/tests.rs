@@ -4,7 +4,8 @@ use super::*;
 use crate::{
     grammar::{Grammar, Utterance},
     keys, profile,
-    session::{Action, Hearing, Opinion, Outcome},
+    session::{Action, Hearing, Opinion, Outcome, Rules},
+    words::Words,
 };
 use jiff::{SignedDuration, Timestamp};
 use ratatui::{Terminal, backend::TestBackend, buffer::Buffer, style::Color};
@@ -16,6 +17,7 @@ struct Shown {
     state: State,
     now: Timestamp,
     picture: Picture,
+    words: Words,
 }
 
 impl Shown {
@@ -25,8 +27,14 @@ impl Shown {
         let state = State::new(&profile);
         let grammar = Arc::new(Grammar::builtin("en").unwrap());
         let session = Session { profile: Arc::new(profile), meter: Arc::new(meter), grammar };
-        let mut shown = Self { session, state, now: Timestamp::UNIX_EPOCH, picture: Picture::default() };
-        shown.event(&Event::Started);
+        let mut shown = Self {
+            session,
+            state,
+            now: Timestamp::UNIX_EPOCH,
+            picture: Picture::default(),
+            words: Words::english(),
+        };
+        shown.event(&Event::Opened(Rules::NOW));
         shown
     }
 
@@ -42,13 +50,13 @@ impl Shown {
 
     fn event(&mut self, event: &Event) {
         self.now = self.now.checked_add(SignedDuration::from_secs(3)).unwrap();
-        self.picture.came_in(event);
+        self.picture.came_in(event, &self.words);
         for action in self.session.step(&mut self.state, self.now, event) {
-            if let Action::Say { text, kind } = action {
-                self.picture.said(&text, kind);
+            if let Action::Say { message, kind } = action {
+                self.picture.said(&self.words.text(&message), kind);
             }
         }
-        self.picture.view = Some(View::of(&self.session, &self.state));
+        self.picture.view = Some(View::of(&self.session, &self.state, &self.words));
     }
 
     fn type_in(&mut self, line: &str) {
@@ -70,6 +78,7 @@ impl Shown {
             words: None,
             doubt: None,
             continues: false,
+            marked: false,
             length_ms: 900,
             level_dbfs: -20.0,
             room_dbfs: -60.0,
@@ -89,7 +98,7 @@ impl Shown {
 
     fn buffer(&self, width: u16, height: u16, look: Look) -> Buffer {
         let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
-        terminal.draw(|frame| draw(frame, &self.picture, look)).unwrap();
+        terminal.draw(|frame| draw(frame, &self.picture, look, &self.words)).unwrap();
         terminal.backend().buffer().clone()
     }
 
@@ -219,7 +228,7 @@ fn at_another_station_the_part_is_not_pointed_at() {
         shown.type_in(line);
     }
     let view = shown.picture.view.as_ref().unwrap();
-    assert_eq!((view.word, view.probe.is_none()), ("AT PLUG", true));
+    assert_eq!((view.word.as_str(), view.probe.is_none()), ("AT PLUG", true));
     assert!(view.pins.iter().all(|mark| !matches!(mark, PinMark::Here | PinMark::Against)));
     insta::assert_snapshot!("at-the-plug-80x24", shown.text(80, 24));
 }
@@ -239,7 +248,7 @@ fn a_connector_larger_than_the_screen_is_shown_around_the_pin() {
         .collect();
     large.circuits[0].pin = "157".into();
     shown.session.profile = Arc::new(large);
-    shown.picture.view = Some(View::of(&shown.session, &shown.state));
+    shown.picture.view = Some(View::of(&shown.session, &shown.state, &shown.words));
     let text = shown.text(80, 24);
     assert!(text.contains("[157]") && text.contains("third row from the top"), "{text}");
     assert!(text.lines().any(|line| line.starts_with('<') && line.contains('>')), "{text}");

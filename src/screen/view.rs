@@ -1,13 +1,13 @@
 //! Owns what the full screen shows of a session: a plain value, made anew from session and state after every step.
 
+use super::Label;
 use crate::{
-    grammar::{Command, Utterance},
     profile::{PinName, Profile},
-    quantity::{Prefix, Reading},
-    session::{Action, Event, Phase, Session, State},
+    quantity::Reading,
+    session::{Phase, Session, State, message::Info},
     verdict::{Class, Judgement, Station},
+    words::Words,
 };
-use jiff::Timestamp;
 use std::sync::Arc;
 
 /// A session as it is shown.
@@ -18,7 +18,7 @@ pub struct View {
     /// What the session is at, in words ("make safe 2 of 8", "reading 3 of 12").
     pub stage: String,
     /// What is shown large where no pin of the part is waited for ("MAKE SAFE", "LEADS", "AT PLUG").
-    pub word: &'static str,
+    pub word: String,
     /// Readings taken, of those that are planned so far.
     pub done: usize,
     /// See [`View::done`].
@@ -49,8 +49,8 @@ pub struct Probe {
 /// The reading taken last, with what it means so far.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Last {
-    /// Where it was read ("pin 3").
-    pub place: String,
+    /// The pin that it was read at.
+    pub pin: PinName,
     /// As read ("5.385 Ω", "over range").
     pub reading: String,
     /// The same short enough to be shown large ("5.385", "4.72k", "OVER").
@@ -81,7 +81,7 @@ pub enum PinMark {
 impl View {
     /// The view of a session.
     #[must_use]
-    pub fn of(session: &Session, state: &State) -> Self {
+    pub fn of(session: &Session, state: &State, words: &Words) -> Self {
         let judgement = session.judge(state).ok();
         let profile = Arc::clone(&session.profile);
         // Elsewhere than at the part its pins would lead astray: the word and the prompt say where to go.
@@ -96,103 +96,83 @@ impl View {
         });
         let planned = state.plan.len();
         Self {
-            stage: stage(session, state),
-            word: word(state),
+            stage: stage(session, state).map_or_else(String::new, |label| words.text(&label)),
+            word: word(state).map_or_else(String::new, |label| words.text(&label)),
             done: planned - state.left(),
             planned,
-            last: last(session, state, judgement.as_ref()),
+            last: last(session, state, words),
             pins: marks(session, state, probe.as_ref(), judgement.as_ref()),
-            may_be_said: may_be_said(session, state),
-            aside: session.aside(state),
+            may_be_said: if state.paused {
+                words.text(&Info::Paused)
+            } else {
+                words.text(&session.help(state))
+            },
+            aside: session.aside(state).map(|aside| words.text(&aside)),
             probe: probe.filter(|_| !state.paused),
             profile,
         }
     }
 }
 
-fn stage(session: &Session, state: &State) -> String {
-    match state.phase {
-        _ if state.paused => "paused".to_owned(),
-        Phase::New => String::new(),
-        Phase::Codes | Phase::CodeNumber => "stored codes".to_owned(),
-        Phase::Offer { .. } => "another station".to_owned(),
+fn stage(session: &Session, state: &State) -> Option<Label> {
+    Some(match state.phase {
+        _ if state.paused => Label::StagePaused,
+        Phase::New => return None,
+        Phase::Codes | Phase::CodeNumber => Label::StageCodes,
+        Phase::Offer { .. } => Label::StageStation,
         Phase::StationGate { task, gate } => {
-            let gates = session.station_gates(state.plan[task].station).len();
-            format!("make safe {} of {gates}", gate + 1)
+            let of = session.station_gates(state.plan[task].station).len();
+            Label::StageMakeSafe { place: gate + 1, of }
         }
-        Phase::Gate(place) => format!("make safe {} of {}", place + 1, session.profile.gates.len()),
-        Phase::Temperature => "temperature of the part".to_owned(),
-        Phase::Leads => "zero of the leads".to_owned(),
-        Phase::Reading(place) => format!("reading {} of {}", place + 1, state.plan.len()),
-        Phase::AllRead => "all read".to_owned(),
-        Phase::Ended => "ended".to_owned(),
-    }
+        Phase::Gate(place) => Label::StageMakeSafe { place: place + 1, of: session.profile.gates.len() },
+        Phase::Temperature => Label::StageTemperature,
+        Phase::Leads => Label::StageLeads,
+        Phase::Reading(place) => Label::StageReading { place: place + 1, of: state.plan.len() },
+        Phase::AllRead => Label::StageAllRead,
+        Phase::Ended => Label::StageEnded,
+    })
 }
 
-fn word(state: &State) -> &'static str {
-    match state.phase {
-        _ if state.paused => "PAUSED",
+fn word(state: &State) -> Option<Label> {
+    Some(match state.phase {
+        _ if state.paused => Label::LargePaused,
         Phase::Reading(place) => match state.plan[place].station {
-            Station::Component => "",
-            Station::Harness => "AT PLUG",
-            Station::Case => "TO CASE",
+            Station::Component => return None,
+            Station::Harness => Label::LargeAtPlug,
+            Station::Case => Label::LargeToCase,
         },
-        Phase::New => "",
-        Phase::Gate(_) | Phase::StationGate { .. } => "MAKE SAFE",
-        Phase::Codes | Phase::CodeNumber => "CODES",
-        Phase::Offer { .. } => "GO THERE?",
-        Phase::Temperature => "TEMPERATURE",
-        Phase::Leads => "LEADS",
-        Phase::AllRead => "ALL READ",
-        Phase::Ended => "ENDED",
-    }
+        Phase::New => return None,
+        Phase::Gate(_) | Phase::StationGate { .. } => Label::LargeMakeSafe,
+        Phase::Codes | Phase::CodeNumber => Label::LargeCodes,
+        Phase::Offer { .. } => Label::LargeGoThere,
+        Phase::Temperature => Label::LargeTemperature,
+        Phase::Leads => Label::LargeLeads,
+        Phase::AllRead => Label::LargeAllRead,
+        Phase::Ended => Label::LargeEnded,
+    })
 }
 
-fn last(session: &Session, state: &State, judgement: Option<&Judgement>) -> Option<Last> {
+fn last(session: &Session, state: &State, words: &Words) -> Option<Last> {
     let taken = state.standing().last()?;
-    let task = state.plan[taken.task];
-    let circuit = &session.profile.circuits[task.circuit];
-    let finding = judgement.and_then(|judgement| judgement.finding(&circuit.id, task.station));
+    let circuit = &session.profile.circuits[state.plan[taken.task].circuit];
+    let finding = session.finding_of(state, taken);
     let class = finding.map_or(Class::NotJudged, |finding| finding.class);
     Some(Last {
-        place: format!("pin {}", circuit.pin),
-        reading: taken.reading.to_string(),
-        large: large_reading(&taken.reading),
-        verdict: class.word().to_owned(),
-        large_verdict: large_verdict(class).to_owned(),
+        pin: circuit.pin.clone(),
+        reading: words.text(&taken.reading),
+        large: words.text(&large_reading(&taken.reading)),
+        verdict: words.text(&class),
+        large_verdict: words.text(&Label::LargeVerdict { class }),
         suspect: class.is_suspect(),
     })
 }
 
-fn large_reading(reading: &Reading) -> String {
+fn large_reading(reading: &Reading) -> Label {
     match reading {
-        Reading::Value(shown) => match shown.prefix {
-            // Drawn as a capital it could be taken for milli.
-            Prefix::Mega => format!("{} MEG", shown.number),
-            prefix => format!("{}{}", shown.number, prefix.symbol()),
-        },
-        Reading::OverRange { .. } => "OVER".to_owned(),
-        Reading::Unstable { .. } => "MOVES".to_owned(),
-        Reading::NotTaken => "-".to_owned(),
-    }
-}
-
-/// One word. Doubt is kept in it: the whole verdict stands beside it in small letters.
-fn large_verdict(class: Class) -> &'static str {
-    match class {
-        Class::Within => "IN",
-        Class::WithinDoubtful => "IN ?",
-        Class::OutsideDoubtful => "OUT ?",
-        Class::Outside => "OUT",
-        Class::UnlikePeers => "UNLIKE",
-        Class::LikePeers => "LIKE",
-        Class::OverRangeUnchecked => "OVER",
-        Class::Open => "OPEN",
-        Class::Shorted => "SHORT",
-        Class::Unstable => "MOVES",
-        Class::Leakage => "LEAKS",
-        Class::NotJudged => "NOTED",
-        Class::NotTaken => "LEFT OUT",
+        Reading::Value(shown) => Label::LargeNumber { number: shown.number, prefix: shown.prefix },
+        Reading::OverRange { .. } => Label::LargeOverRange,
+        Reading::Unstable { .. } => Label::LargeUnstable,
+        Reading::NotTaken => Label::LargeNotTaken,
     }
 }
 
@@ -226,15 +206,4 @@ fn marks(
         (_, None) => PinMark::Open,
     };
     profile.connector.pins.iter().map(|pin| mark(&pin.name)).collect()
-}
-
-/// What the session would answer to "help". A step changes nothing but the state that it is given: here a copy.
-fn may_be_said(session: &Session, state: &State) -> String {
-    let help = Event::Keyed { text: "?".to_owned(), utterance: Some(Utterance::Command(Command::Help)) };
-    let at = state.last_activity.unwrap_or(Timestamp::UNIX_EPOCH);
-    let answer = session.step(&mut state.clone(), at, &help).into_iter().find_map(|action| match action {
-        Action::Say { text, .. } => Some(text),
-        _ => None,
-    });
-    answer.unwrap_or_default()
 }

@@ -2,14 +2,16 @@
 //! part; what it is worth is left to the verdict engine.
 
 use super::{
-    flow::{Action, Kind, Session, say},
-    state::{Given, Input, Origin, Phase, State},
+    action::Kind,
+    message::{Message, Prepared, Prompt},
+    state::{Given, Input, Phase, State},
+    step::Session,
+    turn::Turn,
 };
 use crate::{
-    grammar::{Spoken, SpokenNumber},
+    grammar::{Command, Spoken, SpokenNumber},
     verdict::StoredCode,
 };
-use jiff::Timestamp;
 
 /// The longest code that is taken.
 const MOST_DIGITS: usize = 6;
@@ -20,66 +22,73 @@ impl Session {
         !self.profile.codes.is_empty() && !state.codes_settled
     }
 
-    pub(super) fn code_prompt(&self, state: &State, number: bool) -> String {
-        match (number, state.codes.last()) {
-            (false, _) => "Did the scan tool show a stored code? Yes or no.".to_owned(),
-            (true, None) => "Which number? Or say no.".to_owned(),
-            (true, Some(_)) => "Another one? Its number, or no.".to_owned(),
+    pub(super) fn code_prompt(&self, state: &State) -> Prompt {
+        match (state.phase, state.codes.last()) {
+            (Phase::Codes, _) => Prompt::Codes,
+            (_, None) => Prompt::CodeNumber,
+            (_, Some(_)) => Prompt::AnotherCode,
         }
     }
+}
 
-    /// "Yes" or "no" to the question about codes.
-    pub(super) fn code_answer(&self, state: &mut State, yes: bool, out: &mut Vec<Action>) {
-        if yes {
-            state.phase = Phase::CodeNumber;
-            let prompt = self.prompt(state);
-            return say(out, Kind::Prompt, prompt);
+impl Turn<'_> {
+    /// "Yes", "no" and "skip" at the question about codes.
+    pub(super) fn command_at_codes(&mut self, command: &Command) -> bool {
+        match command {
+            Command::Yes => {
+                self.state.phase = Phase::CodeNumber;
+                self.prompt();
+            }
+            Command::No => {
+                let none = self.state.codes.is_empty();
+                self.settle_codes(none.then_some(Prepared::NoCode));
+            }
+            Command::Skip => self.settle_codes(Some(Prepared::CodesLeftOut)),
+            _ => return false,
         }
-        self.settle_codes(state, if state.codes.is_empty() { "No code. " } else { "" }, out);
+        true
     }
 
-    pub(super) fn settle_codes(&self, state: &mut State, before: &str, out: &mut Vec<Action>) {
-        state.codes_settled = true;
-        state.phase = self.first_of_preparation();
-        let prompt = self.prompt(state);
-        say(out, Kind::Answer, format!("{before}{prompt}"));
+    fn settle_codes(&mut self, first: Option<Prepared>) {
+        self.state.codes_settled = true;
+        self.state.phase = self.session.first_of_preparation();
+        match (first, self.session.prompt(self.state)) {
+            (Some(first), prompt) => self.say(Kind::Answer, Message::from(first).then(prompt)),
+            (None, Some(prompt)) => self.say(Kind::Answer, prompt),
+            (None, None) => {}
+        }
     }
 
     /// Takes the number of a code: its digits, none where it was no whole number.
-    pub(super) fn code(
-        &self,
-        state: &mut State,
-        at: Timestamp,
-        digits: Option<String>,
-        origin: &Origin,
-        out: &mut Vec<Action>,
-    ) {
-        state.ask = None;
+    pub(super) fn code(&mut self, digits: Option<String>) {
+        self.state.ask = None;
         let plain = |digits: &String| {
             (1..=MOST_DIGITS).contains(&digits.len()) && digits.chars().any(|digit| digit != '0')
         };
-        let Some(number) = digits.filter(plain) else {
-            let prompt = self.prompt(state);
-            return say(out, Kind::Answer, format!("That is no number of a code. {prompt}"));
+        let Some(number) = digits.filter(plain) else { return self.answer(Prepared::NotACode) };
+        let profile = &self.session.profile;
+        let known = profile.codes.iter().find(|code| bare(&code.number) == bare(&number));
+        let circuit = known.and_then(|code| profile.circuit(&code.circuit));
+        let answer = match circuit {
+            Some(circuit) => Prepared::CodeNames { number: number.clone(), circuit: circuit.name.clone() },
+            None => Prepared::CodeNamesNothing { number: number.clone() },
         };
-        let known = self.profile.codes.iter().find(|code| bare(&code.number) == bare(&number));
-        let circuit = known.and_then(|code| self.profile.circuit(&code.circuit));
-        let names = circuit.map_or("names no circuit here", |circuit| &circuit.name);
-        let what = StoredCode { text: number.clone(), circuit: circuit.map(|circuit| circuit.id.clone()) };
-        if !state.codes.iter().any(|code| code.what == what) {
-            state.codes.push(Given { what, at, origin: origin.clone() });
+        let what = StoredCode { text: number, circuit: circuit.map(|circuit| circuit.id.clone()) };
+        if !self.state.codes.iter().any(|code| code.what == what) {
+            self.state.codes.push(Given { what, at: self.at, origin: self.origin.clone() });
+            self.state.inputs.push(Input::Code);
+        } else if self.state.rules.are_first() {
+            self.state.inputs.push(Input::Code);
         }
-        state.last_input = Some(Input::Code);
-        state.phase = Phase::CodeNumber;
-        let prompt = self.prompt(state);
-        say(out, Kind::Answer, format!("{number}, {names}. {prompt}"));
+        self.state.phase = Phase::CodeNumber;
+        self.answer(answer);
     }
 
     /// Takes the last code back.
-    pub(super) fn undo_code(&self, state: &mut State) {
-        state.codes.pop();
-        state.codes_settled = false;
-        state.phase = Phase::CodeNumber;
+    pub(super) fn undo_code(&mut self) {
+        self.state.codes.pop();
+        self.state.codes_settled = false;
+        self.state.phase = Phase::CodeNumber;
     }
 }
 

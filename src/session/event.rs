@@ -1,5 +1,6 @@
 //! Owns what may happen to a session. Every event is journalled before it changes anything.
 
+use super::rules::Rules;
 use crate::grammar::Utterance;
 use serde::{Deserialize, Serialize};
 
@@ -9,6 +10,8 @@ use serde::{Deserialize, Serialize};
 pub enum Event {
     /// The session was opened anew, or opened again: safety, leads and temperature are taken from here on.
     Started,
+    /// The same, by a program that notes the rules by which it takes what is heard and typed.
+    Opened(Rules),
     /// A stretch of sound was heard, whatever came of it.
     Heard(Hearing),
     /// Something was typed or pressed.
@@ -38,6 +41,9 @@ pub struct Hearing {
     /// How likely the first candidate is wrong, 0 to 1, judged by the sound alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub doubt: Option<f32>,
+    /// Whether it was nearly clear: taken without a question, read back in full and marked.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub marked: bool,
     /// Whether it is the value heard just before with more to it: it replaces that one.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub continues: bool,

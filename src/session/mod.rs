@@ -1,37 +1,56 @@
 //! Owns the course of a session: a state machine with events in and actions out, no I/O and no clock of its own.
 //!
 //! [`Session::step`] takes the time and one [`Event`], changes the [`State`] and returns what to do. The same events in
-//! the same order give the same state, so that resuming is replaying. Where it goes:
+//! the same order give the same state, so that resuming is replaying. Where it goes, one file for each phase:
 //!
 //! ```text
-//! codes ─► gates ─► temperature ─► leads ─► round: circuit by circuit ─► first circuit again
+//! codes ─► gates ─► temperature ─► leads ─► readings: circuit by circuit ─► first circuit again
 //!            ▲                                                                   │
 //!            └── after 30 minutes, and on resume            suspects read again ◄┘
 //!                                                                   │
-//!                    gates of that station ◄── yes ── the engine's next station is offered
+//!               gates of that station ◄── yes ── offer: the engine's next station
 //!                              │                                    │ none, or no
 //!                       its readings ─► judged again         all read ─► "finish" ─► conclusion
 //! ```
 //!
-//! What makes it ask is the sound and the form of what was said alone, never what a value means.
+//! What makes it ask is the sound and the form of what was said alone, never what a value means. What it says are values
+//! ([`Message`]); the words are made of them elsewhere.
 
-mod ask;
+mod action;
+mod all_read;
 mod codes;
 mod commands;
+mod display;
 pub mod event;
-mod flow;
-mod fuller;
-mod lines;
+mod gates;
+mod info;
+mod leads;
+pub mod message;
+mod offer;
+mod phases;
+mod plan;
 mod prepare;
+mod questions;
+mod readback;
+mod reading;
+mod rules;
 mod state;
-mod stations;
+mod station_gates;
+mod step;
+mod temperature;
 #[cfg(test)]
 mod tests;
+mod turn;
+mod undo;
 
-pub use ask::follow;
+pub use action::{Action, End, Kind, VoiceChange};
+pub use all_read::conclusion;
+pub use display::follow;
 pub use event::*;
-pub use flow::{Action, End, Kind, Session, VoiceChange};
+pub use message::Message;
+pub use rules::Rules;
 pub use state::{
-    Ask, Correction, Given, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidTemperature, State,
-    Taken, Task,
+    Ask, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,
+    SaidTemperature, State, Taken, Task,
 };
+pub use step::{PhraseClash, Session};

@@ -1,13 +1,15 @@
 //! Owns the state of a session: a fold over its events, with nothing in it that the journal does not tell.
 
-use super::event::Hearing;
+use super::{event::Hearing, message::Message, rules::Rules};
 use crate::{
-    grammar::Utterance,
+    grammar::{OwnPhrase, Utterance},
     profile::Profile,
-    quantity::{Celsius, Interval, Reading},
+    quantity::{Celsius, Decimal, Interval, Reading},
     verdict::{Contact, Evidence, Further, Leads, Measurement, Station, StoredCode},
 };
 use jiff::Timestamp;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 /// Where the session stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -98,6 +100,8 @@ pub struct Taken {
     pub origin: Origin,
     /// The preparation (leads, temperature) that it was taken under, by its place.
     pub preparation: usize,
+    /// Whether it was taken without asking although it was not heard clearly.
+    pub marked: bool,
     /// How it was taken back or replaced. None: it stands.
     pub withdrawn: Option<Given<Correction>>,
 }
@@ -127,8 +131,46 @@ pub struct Given<T> {
 pub struct SaidTemperature {
     /// What it may be. None: unknown.
     pub interval: Option<Interval<Celsius>>,
-    /// How it was put ("18 °C", "warm", "not sure").
-    pub said: String,
+    /// How it was put.
+    pub said: SaidAs,
+}
+
+/// How a temperature was put.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SaidAs {
+    /// In degrees Celsius.
+    Degrees(Decimal),
+    /// As a guess.
+    Guess(Guess),
+    /// Not known, or left out.
+    NotSure,
+}
+
+/// A guessed temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Guess {
+    /// As cold as a workshop or colder.
+    Cold,
+    /// Warm to the hand.
+    Warm,
+    /// Too hot to be held.
+    Hot,
+}
+
+impl Guess {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Cold, Self::Warm, Self::Hot];
+
+    /// How it is said.
+    #[must_use]
+    pub fn phrase(self) -> OwnPhrase {
+        match self {
+            Self::Cold => OwnPhrase::Cold,
+            Self::Warm => OwnPhrase::Warm,
+            Self::Hot => OwnPhrase::Hot,
+        }
+    }
 }
 
 /// Safety, temperature and leads, as taken together.
@@ -142,6 +184,8 @@ pub struct Preparation {
     pub leads: Option<Given<Leads>>,
     /// Whether a high or moving lead reading was sent back once.
     pub leads_doubted: bool,
+    /// Whether a reading below the leads was asked about already.
+    pub leads_questioned: bool,
     /// When it was complete.
     pub complete: Option<Timestamp>,
 }
@@ -153,6 +197,8 @@ pub struct Ask {
     pub candidates: Vec<Utterance>,
     /// How often this input was asked about already, this time included.
     pub times: u8,
+    /// Whether one was left of two after the first question.
+    pub narrowed: bool,
     /// How the doubtful input came in.
     pub origin: Origin,
     /// A yes or no that was heard in answer and was not sure.
@@ -195,6 +241,8 @@ pub enum Prompts {
 /// The state of a session.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
+    /// The rules by which what was heard and typed is taken.
+    pub rules: Rules,
     /// How much is said. The rim sets it to begin with; it changes wording only.
     pub prompts: Prompts,
     /// Where it stands.
@@ -223,10 +271,10 @@ pub struct State {
     pub return_to: Option<usize>,
     /// The open question.
     pub ask: Option<Ask>,
-    /// What was taken in last.
-    pub last_input: Option<Input>,
+    /// What was taken in since the session was opened last, in order: "wrong" takes back the last of it.
+    pub inputs: Vec<Input>,
     /// The last line said, for "repeat".
-    pub last_line: String,
+    pub last_line: Option<Message>,
     /// When the last input came.
     pub last_activity: Option<Timestamp>,
     /// Whether the reminder for the present prompt was given.
@@ -254,6 +302,7 @@ impl State {
             plan.extend(measured().next().map(|first| task(first, Purpose::FirstAgain)));
         }
         Self {
+            rules: Rules::default(),
             prompts: Prompts::default(),
             phase: Phase::New,
             paused: false,
@@ -268,12 +317,18 @@ impl State {
             declined: Vec::new(),
             return_to: None,
             ask: None,
-            last_input: None,
-            last_line: String::new(),
+            inputs: Vec::new(),
+            last_line: None,
             last_activity: None,
             reminded: false,
             misses: 0,
         }
+    }
+
+    /// What was taken in last.
+    #[must_use]
+    pub fn last_input(&self) -> Option<Input> {
+        self.inputs.last().copied()
     }
 
     /// The readings that stand, in the order taken.

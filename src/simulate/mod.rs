@@ -1,6 +1,6 @@
 //! Owns the simulated part and the simulated technician of the demo: values to be read, and words to be said.
 //!
-//! It knows what a person would know: the line that was spoken last, and what the invented part reads. It does not
+//! It knows what a person would know: the line that was said last, and what the invented part reads. It does not
 //! see the session. Whatever it takes part in is stamped as simulated.
 
 pub mod pace;

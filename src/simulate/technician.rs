@@ -1,7 +1,14 @@
-//! Owns the simulated technician: from the line that was spoken last to the words that answer it.
+//! Owns the simulated technician: from the line that was said last, as a value, to the words that answer it.
 
 use super::{Scenario, SimulatedPart};
-use crate::{grammar::Grammar, quantity::Reading};
+use crate::{
+    grammar::{Command, Form, Grammar, Spoken, SpokenNumber, Utterance},
+    quantity::{Reading, Unit},
+    session::{
+        Message,
+        message::{Info, Prepared, Prompt, Question},
+    },
+};
 
 /// Someone who does what the lines say and reads the meter aloud.
 #[derive(Debug)]
@@ -33,10 +40,10 @@ impl<'a> Technician<'a> {
     }
 
     /// The words that answer a line; none where it asks for nothing.
-    pub fn answer(&mut self, line: &str) -> Option<String> {
+    pub fn answer(&mut self, line: &Message) -> Option<String> {
         let words = self.words_for(line)?;
         self.last_words.clone_from(&words);
-        if words != "yes" {
+        if words != self.command(Command::Yes) {
             self.last_said.clone_from(&words);
         }
         Some(words)
@@ -48,37 +55,62 @@ impl<'a> Technician<'a> {
         &self.last_words
     }
 
-    fn words_for(&mut self, line: &str) -> Option<String> {
+    fn command(&self, command: Command) -> String {
+        self.grammar.say_utterance(&Utterance::Command(command))
+    }
+
+    fn words_for(&mut self, line: &Message) -> Option<String> {
         if let Some(right) = self.to_correct.take() {
-            return Some(format!("wrong {right}"));
+            let wrong = self.command(Command::Wrong(None));
+            return Some(format!("{wrong} {right}"));
         }
-        if let Some((_, phrase)) = line.rsplit_once("Then say: ") {
-            return Some(phrase.trim_end_matches('.').to_owned());
+        match line.last() {
+            Message::Prompt(prompt) => self.words_for_prompt(prompt),
+            Message::Question(question) => self.words_for_question(question),
+            // What the leads read is held back: the same again.
+            Message::Prepared(Prepared::LeadsDoubted { .. } | Prepared::LeadsOpen) => {
+                Some(self.last_said.clone())
+            }
+            Message::Info(Info::SayAgain) => Some(self.last_said.clone()),
+            _ => None,
         }
-        if line.contains("Temperature of the part") {
-            let degrees = format!("{:.0}", self.part.temperature_c()).parse().ok()?;
-            return Some(format!("{} degrees", self.grammar.say_number(&degrees)));
+    }
+
+    fn words_for_prompt(&mut self, prompt: &Prompt) -> Option<String> {
+        match prompt {
+            Prompt::Gate { confirm, .. } | Prompt::SayWhatWasDone { confirm } => Some(confirm.clone()),
+            Prompt::Temperature => {
+                let number = format!("{:.0}", self.part.temperature_c()).parse().ok()?;
+                let degrees =
+                    SpokenNumber { number, prefix: None, unit: Some(Unit::Celsius), form: Form::Whole };
+                Some(self.grammar.say_spoken(&Spoken::Number(degrees)))
+            }
+            Prompt::Leads | Prompt::LeadsInFull => {
+                let reading = self.part.read_leads();
+                Some(self.grammar.say_reading(&reading))
+            }
+            Prompt::AllRead => Some(self.command(Command::Finish)),
+            Prompt::Codes | Prompt::CodeNumber | Prompt::AnotherCode | Prompt::Offer { .. } => {
+                Some(self.command(Command::No))
+            }
+            Prompt::Place { .. } => None,
+            _ => self.reading_at(prompt.probed()?.pin()?),
         }
-        if line.contains("old the probes together") {
-            let reading = self.part.read_leads();
-            return Some(self.grammar.say_reading(&reading));
+    }
+
+    /// One thing is asked, and it is what was said: yes. Else the same again.
+    fn words_for_question(&self, question: &Question) -> Option<String> {
+        match question {
+            Question::Confirm { meant } if meant.eq_ignore_ascii_case(&self.last_said) => {
+                Some(self.command(Command::Yes))
+            }
+            Question::FinishAllRead | Question::FinishNow { .. } => Some(self.command(Command::Yes)),
+            Question::LessThanLeads { .. } | Question::StopNow => Some(self.command(Command::No)),
+            Question::PhraseAgain { confirm } | Question::PhraseOrKeys { confirm, .. } => {
+                Some(confirm.clone())
+            }
+            _ => Some(self.last_said.clone()),
         }
-        if line.contains("Say finish") {
-            return Some("finish".to_owned());
-        }
-        if let Some(pin) = pin_asked_for(line) {
-            return self.reading_at(&pin);
-        }
-        // One thing is asked, and it is what was said.
-        if let Some((asked, _)) = line.split_once('?')
-            && asked.eq_ignore_ascii_case(&self.last_said)
-        {
-            return Some("yes".to_owned());
-        }
-        // A question about what was said: the same again.
-        line.contains('?')
-            .then(|| self.last_said.clone())
-            .or_else(|| line.contains("ay it again").then(|| self.last_said.clone()))
     }
 
     fn reading_at(&mut self, pin: &str) -> Option<String> {
@@ -96,27 +128,40 @@ impl<'a> Technician<'a> {
     }
 }
 
-/// The pin that a line asks for: the one named at the start of its last prompt.
-fn pin_asked_for(line: &str) -> Option<String> {
-    let (_, after) = line.rsplit_once("Pin ").or_else(|| line.rsplit_once("Same leads on pin "))?;
-    let pin = after.split([' ', ',', '.']).next()?;
-    (!pin.is_empty()).then(|| pin.to_owned())
-}
-
 #[cfg(test)]
 mod tests {
-    use super::pin_asked_for;
+    use super::*;
+    use crate::{
+        profile,
+        session::message::{Probed, ReadBack, Readout},
+        verdict::Class,
+    };
+    use std::path::Path;
 
     #[test]
-    fn the_last_prompt_counts() {
-        for (line, pin) in [
-            ("Pin 1 to pin 16, coil A.", "1"),
-            ("5.2. In. Pin 2, coil B.", "2"),
-            ("Same leads on pin 1, coil A.", "1"),
-            ("Pin 6 once more, coil F. Clean the terminal, probe again.", "6"),
-        ] {
-            assert_eq!(pin_asked_for(line).as_deref(), Some(pin), "{line}");
-        }
-        assert_eq!(pin_asked_for("All read."), None);
+    fn the_last_thing_that_is_asked_for_is_answered() {
+        let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo/coil-with-shorted-turns.toml");
+        let scenario = Scenario::load(&demo).unwrap();
+        let part = profile::find(&scenario.profile).unwrap().value;
+        let meter = profile::find_meter(&scenario.meter).unwrap().value;
+        let grammar = Grammar::builtin("en").unwrap();
+        let simulated = SimulatedPart::new(&scenario, &part, &meter).unwrap();
+        let mut technician = Technician::new(simulated, &scenario, &grammar);
+        let confirm = "key off".to_owned();
+        assert_eq!(technician.answer(&Prompt::SayWhatWasDone { confirm }.into()).unwrap(), "key off");
+        let degrees = technician.answer(&Prompt::Temperature.into()).unwrap();
+        assert!(degrees.ends_with(" degrees"), "{degrees}");
+        // A read-back, and the next pin.
+        let circuit = part.circuits[0].name.clone();
+        let probed = Probed::Pin { pin: part.circuits[0].pin.to_string() };
+        let read = ReadBack::Judged { reading: Readout::Plain("5.2".parse().unwrap()), class: Class::Within };
+        let line = Message::from(read).then(Some(Prompt::Take { probed, circuit }.into()));
+        let said = technician.answer(&line).unwrap();
+        assert!(grammar.parse(&said, &Default::default()).is_some(), "{said}");
+        let asked = Question::Confirm { meant: said.clone() };
+        assert_eq!(technician.answer(&asked.into()).unwrap(), "yes");
+        assert_eq!(technician.answer(&Question::DigitByDigit.into()).unwrap(), said);
+        assert_eq!(technician.answer(&Prompt::AllRead.into()).unwrap(), "finish");
+        assert_eq!(technician.answer(&ReadBack::LeftOut.into()), None);
     }
 }

@@ -1,39 +1,73 @@
 //! Owns the step from written to spoken: symbols and numbers into words that any synthetic voice says alike.
 
-use crate::{grammar::Grammar, quantity::Decimal};
+use crate::{grammar::Grammar, quantity::Decimal, words::Words};
+use schemars::JsonSchema;
+use serde::Serialize;
 
-/// Symbols and how they are said. Longer ones first.
-const SYMBOLS: [(&str, &str); 12] = [
-    ("mΩ", "milliohms"),
-    ("kΩ", "kilohms"),
-    ("MΩ", "megohms"),
-    ("Ω", "ohms"),
-    ("°C", "degrees"),
-    ("±", "plus or minus"),
-    ("−", "minus"),
-    ("%", "percent"),
-    ("≤", "at most"),
-    ("≥", "at least"),
-    ("–", "to"),
-    ("·", "times"),
+/// A sign that is written and has to be spoken in words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Symbol {
+    /// mΩ
+    Milliohms,
+    /// kΩ
+    Kilohms,
+    /// MΩ
+    Megohms,
+    /// Ω
+    Ohms,
+    /// °C
+    Degrees,
+    /// ±
+    PlusOrMinus,
+    /// −
+    Minus,
+    /// %
+    Percent,
+    /// ≤
+    AtMost,
+    /// ≥
+    AtLeast,
+    /// –
+    To,
+    /// ·
+    Times,
+}
+
+/// The signs. Longer ones first.
+const SYMBOLS: [(&str, Symbol); 12] = [
+    ("mΩ", Symbol::Milliohms),
+    ("kΩ", Symbol::Kilohms),
+    ("MΩ", Symbol::Megohms),
+    ("Ω", Symbol::Ohms),
+    ("°C", Symbol::Degrees),
+    ("±", Symbol::PlusOrMinus),
+    ("−", Symbol::Minus),
+    ("%", Symbol::Percent),
+    ("≤", Symbol::AtMost),
+    ("≥", Symbol::AtLeast),
+    ("–", Symbol::To),
+    ("·", Symbol::Times),
 ];
 
 /// The line as it is spoken: numbers digit by digit after the point, units as words.
 #[must_use]
-pub fn spoken_form(text: &str, grammar: &Grammar) -> String {
+pub fn spoken_form(text: &str, grammar: &Grammar, words: &Words) -> String {
     let mut text = text.to_owned();
-    for (symbol, words) in SYMBOLS {
-        text = text.replace(symbol, &format!(" {words} "));
+    for (sign, symbol) in SYMBOLS {
+        if text.contains(sign) {
+            text = text.replace(sign, &format!(" {} ", words.text(&symbol)));
+        }
     }
-    let words = text.split_whitespace().map(|word| spoken_word(word, grammar));
-    words.collect::<Vec<_>>().join(" ")
+    let spoken = text.split_whitespace().map(|word| spoken_word(word, grammar, words));
+    spoken.collect::<Vec<_>>().join(" ")
 }
 
 /// A word with the number in it, if it is one, put into words; what stands around it is kept.
-fn spoken_word(word: &str, grammar: &Grammar) -> String {
+fn spoken_word(word: &str, grammar: &Grammar, words: &Words) -> String {
     let core = word.trim_matches(|letter: char| !(letter.is_ascii_digit() || letter == '-'));
-    let number =
-        core.parse::<Decimal>().ok().filter(|_| core.starts_with(|c: char| c.is_ascii_digit() || c == '-'));
+    let begins = core.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-');
+    let number = core.replace(words.decimal_mark(), ".").parse::<Decimal>().ok().filter(|_| begins);
     match (number, word.split_once(core)) {
         (Some(number), Some((before, after))) => format!("{before}{}{after}", grammar.say_number(&number)),
         _ => word.to_owned(),
@@ -47,7 +81,8 @@ mod tests {
     #[test]
     fn numbers_and_symbols_become_words() {
         let grammar = Grammar::builtin("en").unwrap();
-        let said = |text| spoken_form(text, &grammar);
+        let words = Words::english();
+        let said = |text| spoken_form(text, &grammar, &words);
         assert_eq!(said("5.2. In. Pin 2, coil B."), "five point two. In. Pin two, coil B.");
         assert_eq!(
             said("3.12 Ω, window 4.7–5.7 Ω."),

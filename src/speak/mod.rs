@@ -14,7 +14,7 @@ mod scales;
 #[cfg(feature = "voice")]
 mod system;
 
-pub use form::spoken_form;
+pub use form::{Symbol, spoken_form};
 #[cfg(feature = "voice")]
 pub use loudspeaker::{LoudspeakerError, loudspeakers};
 #[cfg(feature = "voice")]
@@ -25,6 +25,8 @@ pub use system::system_voice;
 
 use crate::session::VoiceChange;
 use crossbeam_channel::{Receiver, Sender, unbounded};
+use schemars::JsonSchema;
+use serde::Serialize;
 use std::{
     sync::{Arc, Mutex, PoisonError},
     time::Instant,
@@ -41,7 +43,45 @@ pub enum VoiceEvent {
         after: u64,
     },
     /// The voice does not work as it should; the lines stay on the screen.
-    Trouble(String),
+    Trouble(VoiceTrouble),
+}
+
+/// What is wrong with a voice, or was.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum VoiceTrouble {
+    /// The system's voice was lost and is started again.
+    Lost {
+        /// What the system says.
+        why: String,
+    },
+    /// It does not start.
+    None {
+        /// What the system says.
+        why: String,
+    },
+    /// Pace or loudness cannot be changed.
+    Unchanged {
+        /// What the system says.
+        why: String,
+    },
+    /// The loudspeaker is gone and looked for.
+    LoudspeakerGone {
+        /// What the system says.
+        why: String,
+    },
+    /// The loudspeaker is there again.
+    LoudspeakerBack,
+    /// The loudspeaker had to wait for sound: the machine was too slow.
+    RanDry {
+        /// How often.
+        times: u64,
+    },
+    /// A line could not be made into sound.
+    NotSpoken {
+        /// What the system says.
+        why: String,
+    },
 }
 
 /// Something that speaks. Orders are numbered from 1, so that an old "quiet" is not taken for a new one.

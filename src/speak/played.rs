@@ -2,7 +2,7 @@
 //! service has no choice of device; this has, knows when a line has ended, and finds the device again when it was unplugged.
 
 use super::{
-    Scales, Voice, VoiceEvent,
+    Scales, Voice, VoiceEvent, VoiceTrouble,
     loudspeaker::{LoudspeakerError, Player},
     remote::{Asked, Remote},
 };
@@ -134,7 +134,7 @@ impl Speaker {
         if let Some(why) = player.lost().or_else(|| silent.then(|| "it takes no sound".to_owned())) {
             self.player = None;
             self.looked = Instant::now();
-            self.send(VoiceEvent::Trouble(format!("The loudspeaker is gone ({why}). It is looked for.")));
+            self.send(VoiceEvent::Trouble(VoiceTrouble::LoudspeakerGone { why }));
             if self.now.take().is_some() || !self.waiting.is_empty() {
                 self.waiting.clear();
                 self.quiet();
@@ -150,9 +150,7 @@ impl Speaker {
         // Between two lines nothing has to be waited for.
         let over = line.ended.is_some_and(|at| !self.waiting.is_empty() || at.elapsed() >= AFTER);
         if dry > 0 {
-            self.send(VoiceEvent::Trouble(format!(
-                "The loudspeaker had to wait for sound {dry} times, the machine was too slow."
-            )));
+            self.send(VoiceEvent::Trouble(VoiceTrouble::RanDry { times: u64::from(dry) }));
         }
         if over {
             self.next();
@@ -167,7 +165,7 @@ impl Speaker {
         if let Ok(player) = Player::open(&self.wanted) {
             self.alive = (0, Instant::now());
             self.player = Some(player);
-            self.send(VoiceEvent::Trouble("The loudspeaker is back.".into()));
+            self.send(VoiceEvent::Trouble(VoiceTrouble::LoudspeakerBack));
         }
     }
 
@@ -187,7 +185,9 @@ impl Speaker {
                     self.send(VoiceEvent::Began(Instant::now()));
                     return;
                 }
-                Err(error) => self.send(VoiceEvent::Trouble(format!("A line could not be spoken: {error}"))),
+                Err(error) => {
+                    self.send(VoiceEvent::Trouble(VoiceTrouble::NotSpoken { why: error.to_string() }))
+                }
             }
         }
         self.quiet();

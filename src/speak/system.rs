@@ -4,7 +4,7 @@
 //! every line has a time limit, after which the connection is made anew.
 
 use super::{
-    Scales, Voice, VoiceEvent,
+    Scales, Voice, VoiceEvent, VoiceTrouble,
     remote::{Asked, Remote},
 };
 use crossbeam_channel::{Receiver, RecvTimeoutError, Sender, unbounded};
@@ -160,10 +160,10 @@ impl Speaker {
     }
 
     fn reconnect(&mut self, why: &str) {
-        self.send(VoiceEvent::Trouble(format!("The voice was lost ({why}) and is started again.")));
+        self.send(VoiceEvent::Trouble(VoiceTrouble::Lost { why: why.to_owned() }));
         match connect(&self.callbacks, self.rate, self.volume) {
             Ok(tts) => self.tts = tts,
-            Err(error) => self.send(VoiceEvent::Trouble(format!("No voice: {error}"))),
+            Err(error) => self.send(VoiceEvent::Trouble(VoiceTrouble::None { why: error.to_string() })),
         }
     }
 
@@ -172,7 +172,7 @@ impl Speaker {
         let done = self.tts.set_rate(scales.pace).map(|_| ());
         let done = done.and_then(|()| self.tts.set_volume(scales.volume).map(|_| ()));
         if let Err(error) = done {
-            self.send(VoiceEvent::Trouble(format!("The voice cannot be changed: {error}")));
+            self.send(VoiceEvent::Trouble(VoiceTrouble::Unchanged { why: error.to_string() }));
         }
     }
 

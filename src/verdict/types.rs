@@ -9,7 +9,20 @@ use serde::{Deserialize, Serialize};
 use super::{Details, Further, Observed, Weighed};
 
 /// Where a circuit is measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    PartialOrd,
+    Ord,
+    Serialize,
+    Deserialize,
+    Default,
+    schemars::JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Station {
     /// At the part itself, connector apart.
@@ -122,7 +135,7 @@ impl Evidence {
 }
 
 /// What one circuit's readings amount to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Class {
     /// Within its window by more than the uncertainty, and like its peers.

@@ -109,6 +109,14 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::quantity::Volts>(generator);
     worded::<crate::quantity::Amperes>(generator);
     worded::<crate::quantity::Kelvin>(generator);
+    worded::<crate::session::Message>(generator);
+    worded::<crate::session::message::Aside>(generator);
+    worded::<crate::session::PhraseClash>(generator);
+    worded::<crate::live::Device>(generator);
+    worded::<crate::screen::Label>(generator);
+    worded::<crate::screen::Who>(generator);
+    worded::<crate::speak::Symbol>(generator);
+    worded::<crate::speak::VoiceTrouble>(generator);
 }
 
 /// The messages of all types that a generator was shown.

@@ -1,6 +1,6 @@
 //! Owns the Fluent files: those that come with the program, those of a folder, and what is wrong with one.
 
-use fluent_bundle::{FluentResource, concurrent::FluentBundle};
+use fluent_bundle::{FluentResource, FluentValue, concurrent::FluentBundle};
 use std::path::Path;
 use unic_langid::LanguageIdentifier;
 
@@ -104,6 +104,13 @@ pub(super) fn bundle(language: &str, files: &[Source]) -> Result<FluentBundle<Fl
     let mut bundle = FluentBundle::new_concurrent(vec![tag]);
     // Marks around what is put in would be read aloud by some voices and seen in plain terminals.
     bundle.set_use_isolating(false);
+    bundle
+        .add_function("CAPITAL", |texts, _| match texts.first() {
+            Some(FluentValue::String(text)) => FluentValue::String(super::capital(text).into()),
+            Some(other) => other.clone(),
+            None => FluentValue::Error,
+        })
+        .map_err(|_| Faulty::NoTag(language.to_owned()))?;
     for source in files {
         let resource = FluentResource::try_new(source.text.clone()).map_err(|(_, faults)| {
             let first = faults.first();

@@ -84,6 +84,12 @@ impl Words {
         &self.language
     }
 
+    /// The sign between whole and fraction.
+    #[must_use]
+    pub fn decimal_mark(&self) -> &str {
+        &self.decimal_mark
+    }
+
     /// A value as it is written.
     #[must_use]
     pub fn text<T: Serialize + ?Sized>(&self, value: &T) -> String {
@@ -99,9 +105,7 @@ impl Words {
     /// As [`Words::text`], with a capital letter in front: a value that opens a sentence.
     #[must_use]
     pub fn sentence<T: Serialize + ?Sized>(&self, value: &T) -> String {
-        let text = self.text(value);
-        let mut letters = text.chars();
-        letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+        capital(&self.text(value))
     }
 
     /// Whether the language, or the first one, has that message.
@@ -184,6 +188,12 @@ impl Words {
     fn marked(&self, figures: &str) -> String {
         figures.replace('.', &self.decimal_mark)
     }
+}
+
+/// The text with a capital letter in front. In the files: `{ CAPITAL($circuit) }`.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 #[cfg(test)]

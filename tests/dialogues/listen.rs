@@ -4,6 +4,7 @@ use bothhands::{
     grammar::{Context, Grammar},
     hear::{Model, ModelFolder},
     speak::spoken_form,
+    words::Words,
 };
 use std::collections::{BTreeSet, HashSet};
 
@@ -15,6 +16,7 @@ pub struct Ears {
     model: Model,
     known: HashSet<String>,
     grammar: Grammar,
+    text: Words,
 }
 
 impl Ears {
@@ -26,12 +28,13 @@ impl Ears {
         let folder = ModelFolder::find(None).map_err(|error| error.to_string())?;
         let known = folder.words().ok_or("the model lists no words")?;
         let model = Model::load(&folder).map_err(|error| error.to_string())?;
-        Ok(Self { model, known, grammar: Grammar::builtin("en").map_err(|error| error.to_string())? })
+        let text = Words::english();
+        Ok(Self { text, model, known, grammar: Grammar::builtin("en").map_err(|error| error.to_string())? })
     }
 
     /// The words of a line as they are spoken, those that the model knows.
     fn words(&self, line: &str) -> Vec<String> {
-        spoken_form(line, &self.grammar)
+        spoken_form(line, &self.grammar, &self.text)
             .to_lowercase()
             .split_whitespace()
             .map(|word| word.trim_matches(|letter: char| !letter.is_ascii_alphanumeric()).to_owned())

@@ -15,7 +15,11 @@ use bothhands::{
     hear::virtual_sound::{LOUDSPEAKER, Noise, Plug, Recording, VirtualSound},
     journal::{self, Entry},
     keys, live,
-    session::{Event, Outcome},
+    screen::{VALUE, VALUES_VARIABLE},
+    session::{
+        Event, Message, Outcome,
+        message::{Info, Question},
+    },
 };
 use std::{
     collections::VecDeque,
@@ -78,6 +82,8 @@ pub fn play(script: &Script, ears: &Ears) -> Played {
 struct Line {
     who: String,
     text: String,
+    /// The same as a value, where it was said.
+    message: Option<Message>,
     at: Instant,
 }
 
@@ -337,6 +343,7 @@ fn start(
         program.args(["--profile", "sweeper-valve-block", "--meter", &script.meter, "--job", "invented"]);
     }
     program.args(["--plain", "--pace", PACE, "--data"]).arg(folder.path()).args(&script.options);
+    program.env(VALUES_VARIABLE, "1");
     program.envs(sound.env()).env("BOTHHANDS_SETTINGS", folder.path().join("settings.toml"));
     if script.echo.is_some() {
         // With a player that keeps much ready the echo would come later than the script says.
@@ -348,10 +355,24 @@ fn start(
     let output = BufReader::new(child.stdout.take().ok_or("no standard output")?);
     let (send, lines) = channel();
     thread::spawn(move || {
+        // What is said is followed by the same as a value; the line waits for it.
+        let mut said: Option<Line> = None;
         for line in output.lines().map_while(Result::ok) {
             let (who, text) = line.split_once(' ').unwrap_or((&line, ""));
-            let line = Line { who: who.into(), text: text.trim_start().into(), at: Instant::now() };
-            if send.send(line).is_err() {
+            if who == VALUE {
+                let value: Option<serde_json::Value> = serde_json::from_str(text).ok();
+                let message = value.and_then(|value| serde_json::from_value(value["message"].clone()).ok());
+                let Some(line) = said.take() else { continue };
+                if send.send(Line { message, ..line }).is_err() {
+                    return;
+                }
+                continue;
+            }
+            let line =
+                Line { who: who.into(), text: text.trim_start().into(), message: None, at: Instant::now() };
+            if matches!(who, "says" | "asks" | "careful" | "result") {
+                said = Some(line);
+            } else if send.send(line).is_err() {
                 return;
             }
         }

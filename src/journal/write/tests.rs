@@ -43,7 +43,7 @@ impl Storage for Shaky {
 }
 
 fn spoken(text: &str) -> Entry {
-    Entry::Spoken { text: text.to_owned() }
+    Entry::Spoken { text: text.to_owned(), message: None }
 }
 
 fn at() -> Timestamp {
@@ -113,6 +113,7 @@ fn a_level_that_is_no_number_is_refused_before_it_is_written() {
         words: None,
         doubt: None,
         continues: false,
+        marked: false,
         length_ms: 100,
         level_dbfs: f32::NEG_INFINITY,
         room_dbfs: -60.0,

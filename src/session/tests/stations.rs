@@ -31,7 +31,7 @@ impl Dialogue {
     /// Code 2136 named, prepared, and the whole part read as sound.
     fn all_sound() -> (Self, String) {
         let mut dialogue = Self::with_codes("");
-        dialogue.event(&Event::Started);
+        dialogue.event(&OPENED);
         dialogue.typed("2136");
         dialogue.said("no");
         dialogue.prepare();
@@ -46,7 +46,7 @@ impl Dialogue {
     fn go_there(&mut self) -> String {
         let mut answer = self.said("yes");
         while let Phase::StationGate { task, gate } = self.state.phase {
-            let gates = self.session.station_gates(self.state.plan[task].station).into_owned();
+            let gates = self.session.station_gates(self.state.plan[task].station);
             answer = self.said(&gates[gate].confirm);
         }
         answer
@@ -60,10 +60,10 @@ impl Dialogue {
 #[test]
 fn a_stored_code_is_asked_for_once_and_may_be_corrected() {
     let mut dialogue = Dialogue::with_codes("");
-    let opening = dialogue.event(&Event::Started);
+    let opening = dialogue.event(&OPENED);
     assert!(opening.ends_with("Did the scan tool show a stored code? Yes or no."), "{opening}");
     assert_eq!(dialogue.said("yes"), "Which number? Or say no.");
-    assert!(dialogue.said("four point seven").starts_with("That is no number of a code."));
+    assert!(dialogue.said("four point seven").starts_with("That is not a valid code."));
     assert_eq!(dialogue.typed("3101"), "3101, pump speed sensor. Another one? Its number, or no.");
     assert_eq!(dialogue.said("wrong"), "Taken back. Which number? Or say no.");
     assert_eq!(dialogue.said("two one three six"), "2136, coil F. Another one? Its number, or no.");
@@ -76,7 +76,7 @@ fn a_stored_code_is_asked_for_once_and_may_be_corrected() {
     assert_eq!(codes[0].circuit, Some("coil-f".into()));
     assert_eq!(codes[1].circuit, None);
     // Opened again, it is known.
-    let again = dialogue.event(&Event::Started);
+    let again = dialogue.event(&OPENED);
     assert!(again.ends_with("Then say: vehicle safe."), "{again}");
 }
 
@@ -91,15 +91,15 @@ fn a_code_may_be_said_as_people_say_numbers_of_things() {
         ("three thousand", "3000, names no circuit here"),
     ] {
         let mut dialogue = Dialogue::with_codes("");
-        dialogue.event(&Event::Started);
+        dialogue.event(&OPENED);
         dialogue.said("yes");
         assert_eq!(dialogue.said(words), format!("{taken}. Another one? Its number, or no."), "{words}");
     }
     let mut dialogue = Dialogue::with_codes("");
-    dialogue.event(&Event::Started);
+    dialogue.event(&OPENED);
     dialogue.said("yes");
     for words in ["one two three four five six seven", "zero"] {
-        assert!(dialogue.said(words).starts_with("That is no number of a code."), "{words}");
+        assert!(dialogue.said(words).starts_with("That is not a valid code."), "{words}");
     }
     // In doubt it is asked, and yes takes it.
     assert_eq!(dialogue.doubtful(&["two one three six"]), "Two one three six?");
@@ -110,7 +110,7 @@ fn a_code_may_be_said_as_people_say_numbers_of_things() {
 #[test]
 fn a_code_that_goes_on_replaces_its_beginning() {
     let mut dialogue = Dialogue::with_codes("");
-    dialogue.event(&Event::Started);
+    dialogue.event(&OPENED);
     dialogue.said("two one");
     let whole = dialogue.meaning("two one three six");
     dialogue.event(&Event::Heard(Hearing {
@@ -138,7 +138,7 @@ fn a_code_that_goes_on_replaces_its_beginning() {
 #[test]
 fn without_a_code_everything_goes_as_ever() {
     let mut dialogue = Dialogue::with_codes("");
-    dialogue.event(&Event::Started);
+    dialogue.event(&OPENED);
     assert!(dialogue.said("no").starts_with("No code. "));
     dialogue.prepare();
     for words in SOUND {
@@ -155,13 +155,14 @@ fn a_code_at_a_sound_coil_leads_to_the_control_units_plug_and_to_the_wire() {
     let why = dialogue.said("why");
     assert!(why.starts_with("The code names it and it reads sound at the part"), "{why}");
     let first = dialogue.said("yes");
-    assert!(first.contains("connector of the part together again. Then say: connector together."), "{first}");
+    assert!(first.contains("Reconnect the part. Then say: connector together."), "{first}");
     assert_eq!(dialogue.said("yes"), "Say what was done: connector together.");
     assert!(dialogue.said("no voltage").starts_with("Not that one."));
     dialogue.said("connector together");
     // By keypad: another number than those of the gates before measuring.
     let aside = dialogue.session.aside(&dialogue.state).unwrap();
-    let unplugged = dialogue.typed(aside.trim_start_matches("or type "));
+    let message::Aside::TypeCode { code } = aside else { panic!("{aside:?}") };
+    let unplugged = dialogue.typed(&code);
     assert!(unplugged.starts_with("Control unit unplugged. Meter on volts"), "{unplugged}");
     let beside = dialogue.said("no voltage");
     assert_eq!(beside, "No voltage. Control unit's plug, coil A, for comparison.");
@@ -264,7 +265,7 @@ fn after_a_break_at_the_plug_everything_is_made_safe_anew_and_the_session_goes_b
     let (mut dialogue, _) = Dialogue::all_sound();
     dialogue.go_there();
     dialogue.said("five point six five zero");
-    let again = dialogue.event(&Event::Started);
+    let again = dialogue.event(&OPENED);
     assert!(again.contains("Going on. 1 left.") && again.ends_with("Then say: vehicle safe."), "{again}");
     dialogue.prepare();
     assert!(matches!(dialogue.state.phase, Phase::StationGate { gate: 0, .. }));
@@ -290,7 +291,7 @@ instruction = \"Unplug the control unit behind the seat.\"
 confirm = \"seat unplugged\"
 ";
     let mut dialogue = Dialogue::with_codes(gate);
-    dialogue.event(&Event::Started);
+    dialogue.event(&OPENED);
     dialogue.typed("2136");
     dialogue.said("no");
     dialogue.prepare();

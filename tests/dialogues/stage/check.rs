@@ -43,7 +43,7 @@ impl Stage<'_> {
             .lines
             .iter()
             .filter_map(|line| match &line.entry {
-                Entry::Spoken { text } => Some(text.as_str()),
+                Entry::Spoken { text, .. } => Some(text.as_str()),
                 _ => None,
             })
             .collect();

@@ -27,7 +27,7 @@ impl Stage<'_> {
     }
 
     /// The next line that is said; `None` when the time is over.
-    pub(super) fn next_said(&mut self, until: Instant) -> Result<Option<String>, String> {
+    pub(super) fn next_said(&mut self, until: Instant) -> Result<Option<(String, Option<Message>)>, String> {
         loop {
             let line = match self.waiting.pop_front() {
                 Some(line) => line,
@@ -38,7 +38,8 @@ impl Stage<'_> {
                 },
             };
             if matches!(line.who.as_str(), "says" | "asks" | "careful" | "result") {
-                return Ok(Some(self.said_line(&line)));
+                let said = self.said_line(&line);
+                return Ok(Some((said, line.message)));
             }
         }
     }
@@ -48,21 +49,20 @@ impl Stage<'_> {
         let mut repeats = 0;
         let mut until = Instant::now() + if self.last_said.is_some() { NO_REACTION } else { LIMIT };
         loop {
-            let said = self.next_said(until)?;
+            let next = self.next_said(until)?;
+            let (said, message) = next.map_or((None, None), |(said, message)| (Some(said), message));
             if let Some(said) = &said
                 && patterns.iter().any(|pattern| fits(pattern, said))
             {
                 self.last_said = None;
                 return Ok(());
             }
-            let asked = said.as_ref().is_none_or(|said| said.contains('?') || said.contains("ay it again"));
+            let asked = said.is_none() || message.as_ref().is_some_and(asks);
             match self.last_said.clone() {
                 Some(words) if asked && repeats < MOST_REPEATS => {
                     self.quiet()?;
                     // One thing alone is asked, and it is what was said.
-                    let only =
-                        said.as_ref().and_then(|said| said.split_once("? Yes or no")).map(|(asked, _)| asked);
-                    let right = only.is_some_and(|asked| asked.eq_ignore_ascii_case(&words));
+                    let right = message.as_ref().is_some_and(|message| asks_for(message, &words));
                     self.say(if right { "yes" } else { &words })?;
                     if right {
                         self.last_said = Some(words);
@@ -118,7 +118,7 @@ impl Stage<'_> {
         self.last_said = None;
         match self.next_said(Instant::now() + time)? {
             None => Ok(()),
-            Some(said) => Err(format!("nothing should be said, but it was \"{said}\"")),
+            Some((said, _)) => Err(format!("nothing should be said, but it was \"{said}\"")),
         }
     }
 
@@ -144,6 +144,17 @@ impl Stage<'_> {
         self.last_said = None;
         writeln!(self.stdin, "{line}").map_err(text)
     }
+}
+
+/// Whether a line asks for the same once more.
+fn asks(message: &Message) -> bool {
+    message.any(&|one| matches!(one, Message::Question(_) | Message::Info(Info::SayAgain)))
+}
+
+/// Whether a line asks whether just these words were said.
+fn asks_for(message: &Message, words: &str) -> bool {
+    let meant = |one: &Message| matches!(one, Message::Question(Question::Confirm { meant }) if meant.eq_ignore_ascii_case(words));
+    message.any(&meant)
 }
 
 /// Whether a line is the expected one: exactly, or with `...` for what may stand in front or behind.

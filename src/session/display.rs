@@ -1,64 +1,84 @@
-//! Owns doubt: what has to be asked because of its sound or its form, and what is said when it is.
+//! Owns the form of a number: what the meter's display can have shown of what was said or typed.
 
-use super::{
-    flow::{Action, Kind, Session, say},
-    state::{Origin, State},
-};
+use super::{message::Question, state::Origin, turn::Turn};
 use crate::{
     grammar::{Command, Context, Follow, Form, Grammar, Spoken, SpokenNumber, Utterance},
     profile::{Meter, Range},
     quantity::{Decimal, Prefix, Reading, Shown, Unit},
 };
-use jiff::Timestamp;
 
 /// Why something said is not taken as it is.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Doubt {
     /// It may be one of these.
     Which(Vec<Utterance>),
-    /// It cannot be: say this.
-    Refused(String),
+    /// It cannot be.
+    Refused(Question),
 }
 
-impl Session {
-    /// A spoken reading as the display must have shown it, or why that is in doubt. Typed values are taken as typed.
+impl Turn<'_> {
+    /// A spoken or typed reading as the display must have shown it, or why that is in doubt.
     ///
     /// Only the form and what the meter's ranges can show decide here, never what the value would mean.
-    pub(super) fn fit(&self, spoken: Spoken, origin: &Origin) -> Result<Reading, Doubt> {
+    pub(super) fn fit(&self, spoken: Spoken) -> Result<Reading, Doubt> {
         let number = match spoken {
             Spoken::OverRange => return Ok(Reading::OverRange { range: None }),
             Spoken::Unstable => return Ok(Reading::Unstable { low: None, high: None }),
             Spoken::Number(number) => number,
         };
         if number.unit.is_some_and(|unit| unit != Unit::Ohm) {
-            return Err(Doubt::Refused("That is not in ohms. Is the meter on ohms? Say it again.".into()));
+            return Err(Doubt::Refused(Question::NotOhms));
         }
         if number.number.is_negative() && !number.number.is_zero() {
-            let text =
-                "Below zero is no resistance: there is voltage on it. Take the probes off, check the supply.";
-            return Err(Doubt::Refused(text.into()));
+            return Err(Doubt::Refused(Question::BelowZero));
         }
         let shown =
             Shown { number: number.number, prefix: number.prefix.unwrap_or(Prefix::One), unit: Unit::Ohm };
-        let typed = matches!(origin, Origin::Keys(_));
-        let Some(range) = self.range_showing(shown.value()) else {
-            return Err(Doubt::Refused(format!("{shown} is more than this meter shows. Say it again.")));
+        let display = Display(&self.session.meter);
+        let Some(range) = display.range_showing(shown.value()) else {
+            return Err(Doubt::Refused(Question::MoreThanMeterShows { shown }));
         };
-        if typed {
+        let typed = matches!(self.origin, Origin::Keys(_));
+        if typed && self.state.rules.are_first() {
             return Ok(Reading::Value(shown));
         }
-        match number.form {
+        match typed_form(number, typed) {
             Form::LoneZero => Err(Doubt::Which(vec![
                 reading(number.with(zeros(number.number, places(range, Prefix::One)))),
                 Utterance::Reading(Spoken::OverRange),
             ])),
-            Form::Pointed => self.fit_pointed(number, shown),
+            Form::Pointed => display.fit_pointed(number, shown),
             Form::Whole | Form::LoneDigit if shows_whole(range, shown.prefix) => Ok(Reading::Value(shown)),
             Form::Whole | Form::LoneDigit => Err(Doubt::Which(vec![reading(
                 number.with(zeros(number.number, places(range, shown.prefix))),
             )])),
-            Form::Digits => Err(Doubt::Which(self.digit_candidates(number, shown))),
+            Form::Digits if typed && shows_whole(range, shown.prefix) => Ok(Reading::Value(shown)),
+            Form::Digits => Err(Doubt::Which(display.digit_candidates(number, shown))),
         }
+    }
+}
+
+/// Typed without a point a number is digits whose point may have been left out, as when it is said digit by digit. Keys type
+/// no "o l" that could be a zero.
+fn typed_form(number: SpokenNumber, typed: bool) -> Form {
+    match (number.form, number.number.places(), number.number.digits()) {
+        (Form::Pointed, 0, 0..10) if typed => Form::LoneDigit,
+        (Form::Pointed, 0, _) if typed => Form::Digits,
+        (form, ..) => form,
+    }
+}
+
+/// What a meter's display shows in ohms.
+struct Display<'a>(&'a Meter);
+
+impl<'a> Display<'a> {
+    fn ranges(&self) -> impl Iterator<Item = &'a Range> + use<'a> {
+        self.0.ranges.iter().filter(|range| range.unit == Unit::Ohm)
+    }
+
+    /// The lowest range that shows a resistance.
+    fn range_showing(&self, ohms: f64) -> Option<&'a Range> {
+        self.ranges().find(|range| ohms <= range.full_scale)
     }
 
     /// More places than any range shows without a prefix: the prefix was left out.
@@ -78,8 +98,7 @@ impl Session {
         let candidates: Vec<Utterance> =
             [Prefix::Kilo, Prefix::Mega].into_iter().filter(|prefix| can_show(*prefix)).map(with).collect();
         if candidates.is_empty() {
-            let text = format!("{} has more places than this meter shows. Say it again.", number.number);
-            return Err(Doubt::Refused(text));
+            return Err(Doubt::Refused(Question::MorePlacesThanMeterShows { number: number.number }));
         }
         Err(Doubt::Which(candidates))
     }
@@ -97,74 +116,6 @@ impl Session {
             }
         });
         pointed.into_iter().chain(whole).map(|decimal| reading(number.with(decimal))).collect()
-    }
-
-    fn ranges(&self) -> impl Iterator<Item = &Range> {
-        self.meter.ranges.iter().filter(|range| range.unit == Unit::Ohm)
-    }
-
-    /// The lowest range that shows a resistance.
-    fn range_showing(&self, ohms: f64) -> Option<&Range> {
-        self.ranges().find(|range| ohms <= range.full_scale)
-    }
-
-    /// Asks, or says what cannot be. Said again in answer to a question, a value settles it.
-    pub(super) fn doubt(
-        &self,
-        state: &mut State,
-        at: Timestamp,
-        doubt: Doubt,
-        origin: &Origin,
-        out: &mut Vec<Action>,
-    ) {
-        match doubt {
-            Doubt::Refused(text) => {
-                state.ask = None;
-                say(out, Kind::Question, text);
-            }
-            Doubt::Which(candidates) => match settled(state, &candidates) {
-                Some(spoken) => {
-                    state.ask = None;
-                    self.spoken(state, at, spoken, origin, out);
-                }
-                None => self.ask(state, candidates, origin.clone(), out),
-            },
-        }
-    }
-
-    /// A yes or no that is not sure ("no, or zero?") while a question is open: the question stands and is put again, and the same answer a second
-    /// time counts. Tells whether it was that.
-    pub(super) fn doubtful_answer(
-        &self,
-        state: &mut State,
-        at: Timestamp,
-        candidates: &[Utterance],
-        origin: &Origin,
-        out: &mut Vec<Action>,
-    ) -> bool {
-        let is_answer = |one: &&Utterance| matches!(one, Utterance::Command(Command::Yes | Command::No));
-        let Some(answer) = candidates.iter().find(is_answer) else { return false };
-        let Some(ask) = &mut state.ask else { return false };
-        if ask.doubted.as_ref() == Some(answer) {
-            self.input(state, at, answer, origin, out);
-        } else {
-            ask.doubted = Some(answer.clone());
-            let question = self.question(&ask.candidates, ask.times);
-            let asks = question.contains("Yes or no?");
-            say(out, Kind::Question, if asks { question } else { format!("{question} Yes or no?") });
-        }
-        true
-    }
-
-    /// Nothing that may be said was heard. Said once, then the keys are offered, then silence: noise must not nag.
-    pub(super) fn missed(&self, state: &mut State, out: &mut Vec<Action>) {
-        state.misses = state.misses.saturating_add(1);
-        let text = match state.misses {
-            1 => "Say it again.",
-            2 => "Not understood. Say it again, or use the keys.",
-            _ => return,
-        };
-        say(out, Kind::Question, text.to_owned());
     }
 }
 
@@ -193,33 +144,12 @@ pub fn follow(
 fn fills_display(meter: &Meter, number: &SpokenNumber) -> bool {
     let prefix = number.prefix.unwrap_or(Prefix::One);
     let ohms = Shown { number: number.number, prefix, unit: Unit::Ohm }.value();
-    let range = meter.ranges.iter().find(|range| range.unit == Unit::Ohm && ohms <= range.full_scale);
     number.form == Form::Pointed
         && number.unit.is_none_or(|unit| unit == Unit::Ohm)
-        && range
+        && Display(meter)
+            .range_showing(ohms)
             .map(|range| places(range, prefix))
             .is_some_and(|places| places > 0 && number.number.places() >= places)
-}
-
-/// What was asked about and is now meant again. "One five" in answer to "1.5, or 15.0?" settles nothing: both are meant again.
-fn settled(state: &State, now: &[Utterance]) -> Option<Spoken> {
-    let asked = &state.ask.as_ref()?.candidates;
-    let meant = |candidate: &&Utterance| asked.iter().any(|one| same_value(one, candidate));
-    let mut again = now.iter().filter(meant);
-    match (again.next(), again.next(), asked.len()) {
-        (Some(Utterance::Reading(spoken)), None, 2..) => Some(*spoken),
-        _ => None,
-    }
-}
-
-fn same_value(one: &Utterance, other: &Utterance) -> bool {
-    let value = |utterance: &Utterance| match utterance {
-        Utterance::Reading(Spoken::Number(number)) => {
-            Some(number.number.to_f64() * number.prefix.map_or(1.0, Prefix::factor))
-        }
-        _ => None,
-    };
-    one == other || value(one).is_some_and(|value_of_one| Some(value_of_one) == value(other))
 }
 
 impl SpokenNumber {
