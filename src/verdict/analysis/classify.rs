@@ -26,11 +26,6 @@ pub(in crate::verdict) fn fault_probability(row: &Row<'_>) -> Option<f64> {
     row.weighed.off
 }
 
-/// Whether the circuit itself is said to be off, not what it shares with others.
-pub(in crate::verdict) fn names(row: &Row<'_>) -> bool {
-    row.class.is_suspect() && row.weighed.own >= NAMED
-}
-
 /// From this probability on a circuit is called off.
 pub(in crate::verdict) const NAMED: f64 = 0.5;
 

@@ -2,7 +2,7 @@
 
 mod classify;
 
-pub(super) use classify::{fault_probability, known_good_after, names, says_nothing};
+pub(super) use classify::{fault_probability, known_good_after, says_nothing};
 
 use super::{
     Class, Evidence, Measurement, Station,
