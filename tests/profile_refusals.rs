@@ -53,6 +53,7 @@ fn profile_cases() -> Vec<Case> {
         put("ids_are_unique", "id = \"coil-b\"", "id = \"coil-a\""),
         put("ids_are_unique", "id = \"supply-off\"", "id = \"key-off\""),
         put("ids_are_unique", "[[circuit]]\nid = \"coil-a\"", "[[family]]\nid = \"coils\"\ntitle = \"the same\"\ntolerance_percent = 5\ncontact_ohm = 0.1\n\n[[circuit]]\nid = \"coil-a\""),
+        put("are_told_or_found", "id = \"pump\"", "id = \"pump\"\nfamilies_from_readings = true"),
         put("names_differ_when_spoken", "name = \"coil B\"", "name = \"Coil-a\""),
         put("names_differ_when_spoken", "name = \"coil B\"", "name = \"?!\""),
         put("names_differ_when_spoken", "name = \"coil B\"", "name = \"the second of the two coils that lift the arm\""),

@@ -57,6 +57,7 @@ pub(super) fn profile(raw: &RawProfile, fingerprint: String) -> Option<Profile> 
         case_gates: gates(&raw.case_gates)?,
         codes: codes.collect::<Option<_>>()?,
         drop_limits: drop_limits([raw.voltage_drop.as_ref()]),
+        families_from_readings: raw.families_from_readings.as_ref().is_some_and(|flag| flag.value),
         cautions: texts(&raw.cautions),
         further_checks: texts(&raw.further_checks),
         fingerprint,

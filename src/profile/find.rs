@@ -69,7 +69,9 @@ macro_rules! built_in {
 }
 
 /// The profiles built in.
-static PROFILES: [BuiltIn; 2] = built_in!("profiles": "sweeper-sensor-pack", "sweeper-valve-block");
+static PROFILES: [BuiltIn; 16] = built_in!("profiles":
+    "data-bus", "feed-and-earth", "four-injectors", "glow-plugs", "ignition-coil", "position-sensor", "relay-pair", "starter-solenoid", "stepper-six-wires", "stepper-two-windings", "sweeper-sensor-pack", "sweeper-valve-block", "temperature-sensors", "three-phase-winding", "trailer-lamps", "wheel-speed-sensors"
+);
 /// The meters built in.
 static METERS: [BuiltIn; 3] =
     built_in!("profiles/meters": "handheld-2000", "handheld-6000", "handheld-60000");
@@ -170,7 +172,8 @@ mod tests {
         let root = tempfile::tempdir().expect("a temporary folder");
         let folders = ["personal", "project"].map(|name| root.path().join(name));
         folders.iter().for_each(|folder| fs::create_dir(folder).expect("it is empty"));
-        (root, Places { what: What::Profile, folders: folders.into(), built_in: &PROFILES[1..] })
+        let at = PROFILES.iter().position(|one| one.0 == "sweeper-valve-block").expect("it is built in");
+        (root, Places { what: What::Profile, folders: folders.into(), built_in: &PROFILES[at..=at] })
     }
 
     fn found(places: &Places, asked: &str) -> Result<Loaded<Profile>, ProfileError> {
@@ -182,7 +185,7 @@ mod tests {
         let (_root, places) = places();
         let block = found(&places, "sweeper-valve-block").unwrap();
         assert_eq!((block.value.id.as_str(), block.path), ("sweeper-valve-block", None));
-        assert_eq!(block.text, PROFILES[1].1);
+        assert_eq!(block.text, include_str!("../../profiles/sweeper-valve-block.toml"));
     }
 
     #[test]

@@ -33,6 +33,7 @@ mod place;
 mod raw;
 mod raw_meter;
 mod raw_part;
+mod unknown;
 
 pub use describe::describe;
 pub use faults::{Fault, Faults, ProfileError, What};
@@ -40,3 +41,4 @@ pub use find::{Available, Loaded, available, available_meters, find, find_meter}
 pub use load::{LARGEST, load, load_meter, parse, parse_meter};
 pub use model::*;
 pub use place::place_of;
+pub use unknown::{MOST_PINS, NoSuchPart, unknown};

@@ -69,6 +69,8 @@ pub struct Profile {
     pub codes: Vec<KnownCode>,
     /// Highest sound voltage drops anywhere on this part's wiring; a circuit's own go before these.
     pub drop_limits: DropLimits,
+    /// Whether nobody knows which circuits are alike: families are then found from the readings.
+    pub families_from_readings: bool,
     /// Cautions to be shown and spoken at the start.
     pub cautions: Vec<String>,
     /// Further checks worth doing on this part, for the conclusion.

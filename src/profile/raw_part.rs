@@ -25,6 +25,7 @@ pub(super) struct RawProfile {
     pub(super) case_gates: Vec<RawGate>,
     pub(super) codes: Vec<RawCode>,
     pub(super) voltage_drop: Option<RawDrop>,
+    pub(super) families_from_readings: Option<At<bool>>,
 }
 
 pub(super) struct RawConnector {
@@ -155,6 +156,7 @@ pub(super) fn profile(table: &DeTable<'_>, found: &mut Found) -> RawProfile {
         case_gates: each(root.sections("case_gate", "id", May, found), found, gate),
         codes: each(root.sections("code", "number", May, found), found, code),
         voltage_drop: root.section("voltage_drop", May, found).map(|s| voltage_drop(s, found)),
+        families_from_readings: root.flag("families_from_readings", May, found),
     };
     root.close(found);
     raw

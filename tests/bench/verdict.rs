@@ -59,6 +59,7 @@ fn profile(families: u32) -> Profile {
         case_gates: Vec::new(),
         codes: Vec::new(),
         drop_limits: DropLimits::default(),
+        families_from_readings: false,
         further_checks: Vec::new(),
         fingerprint: String::new(),
     }

@@ -12,9 +12,9 @@ use bothhands::{
     },
     session::Opinion,
     verdict::{
-        About, Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind,
-        Explanation, Finding, Further, Judgement, Leads, LearnedReference, LoadTest, NextCheck, Observed,
-        Pattern, PatternKind, Reason, Relation, Station, Step, StoredCode, VoltageDrop,
+        About, Advice, Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind,
+        Explanation, Finding, Further, IfWrong, Judgement, Leads, LearnedReference, Level, LoadTest,
+        NextCheck, Observed, Pattern, PatternKind, Reason, Relation, Station, Step, StoredCode, VoltageDrop,
     },
 };
 use jiff::{Timestamp, ToSpan, tz};
@@ -146,6 +146,7 @@ pub fn profile() -> Profile {
         case_gates: Vec::new(),
         codes: Vec::new(),
         drop_limits: DropLimits::default(),
+        families_from_readings: false,
         further_checks: vec!["Valve movement by hand pump.".to_owned()],
         fingerprint: "5eed".repeat(16),
     }
@@ -384,6 +385,11 @@ fn judgement() -> Judgement {
             text: "Coil C is open, the seven others lie between 5.17 Ω and 5.57 Ω.".to_owned(),
         }],
         conclusion: Conclusion {
+            level: Level::Failed,
+            hypotheses: Vec::new(),
+            advice: Advice::default(),
+            if_wrong: IfWrong::default(),
+            smallest_seen: None,
             headline: "Coil C is open at the part: the valve block is faulty, the wiring was not measured."
                 .to_owned(),
             explanations: vec![

@@ -23,6 +23,17 @@ pub(super) fn exist(raw: &RawProfile, found: &mut Found) {
     }
 }
 
+/// What is found from readings cannot also be told.
+pub(super) fn are_told_or_found(raw: &RawProfile, found: &mut Found) {
+    if let (Some(flag), Some(family)) = (&raw.families_from_readings, raw.families.first())
+        && flag.value
+    {
+        let named = of(family.id.as_ref()).map_or("", String::as_str);
+        let message = format!("families are to be found from the readings, and family \"{named}\" is told");
+        found.add(&flag.spot, message, "leave out families_from_readings, or every [[family]]");
+    }
+}
+
 /// One alone has nothing to be compared with.
 pub(super) fn have_members(raw: &RawProfile, found: &mut Found) {
     for family in &raw.families {

@@ -46,6 +46,7 @@ pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
     circuits::control_pins_are_pairs(raw, found);
 
     families::exist(raw, found);
+    families::are_told_or_found(raw, found);
     families::have_members(raw, found);
     families::are_of_one_kind(raw, found);
     families::have_windows_for_all_or_none(raw, found);

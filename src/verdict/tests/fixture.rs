@@ -93,6 +93,7 @@ pub fn coils(count: usize, tolerance_percent: f64, contact: f64, window: Option<
         case_gates: Vec::new(),
         codes: Vec::new(),
         drop_limits: DropLimits::default(),
+        families_from_readings: false,
         further_checks: Vec::new(),
         fingerprint: String::new(),
     }

@@ -36,6 +36,17 @@ impl Random {
         low + (high - low) * self.unit()
     }
 
+    /// Normally distributed about 0 with standard deviation 1 (Box and Muller 1958, the cosine half).
+    pub fn normal(&mut self) -> f64 {
+        let radius = (-2.0 * (1.0 - self.unit()).ln()).sqrt();
+        radius * (std::f64::consts::TAU * self.unit()).cos()
+    }
+
+    /// Exponentially distributed with mean 1.
+    pub fn exponential(&mut self) -> f64 {
+        -(1.0 - self.unit()).ln()
+    }
+
     /// A whole number from 0 to `count` − 1; 0 when `count` is 0.
     pub fn below(&mut self, count: usize) -> usize {
         ((self.unit() * count as f64) as usize).min(count.saturating_sub(1))
@@ -62,5 +73,18 @@ mod tests {
         let variance = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / 1e5;
         assert!((mean - 0.5).abs() < 0.005 && (variance - 1.0 / 12.0).abs() < 0.001);
         assert!(values.iter().all(|v| (0.0..1.0).contains(v)));
+    }
+
+    #[test]
+    fn normal_and_exponential_have_their_mean_and_spread() {
+        let mut random = Random::new(11);
+        for (draw, mean, variance) in
+            [(Random::normal as fn(&mut Random) -> f64, 0.0, 1.0), (Random::exponential, 1.0, 1.0)]
+        {
+            let values: Vec<f64> = (0..100_000).map(|_| draw(&mut random)).collect();
+            let of = values.iter().sum::<f64>() / 1e5;
+            let spread = values.iter().map(|v| (v - of).powi(2)).sum::<f64>() / 1e5;
+            assert!((of - mean).abs() < 0.02 && (spread - variance).abs() < 0.03, "{of} {spread}");
+        }
     }
 }

@@ -1,436 +1,431 @@
-//! Owns the course of a trial: parts are simulated, judged four ways, and counted in cells.
+//! Owns the course of a trial: parts are simulated, judged by everyone, and counted.
 //!
-//! Each way gets one threshold for everything: the one that gives its false alarms on sound parts the share that the
-//! engine has. As a second, harder comparison each way by hand gets a threshold of its own in every cell, which nobody
-//! has in a workshop, while the engine keeps its one. A cell holds three kinds of part: a way by hand may spend all its
-//! false alarms on the one where they are worth most, while the engine has its share on each. The third comparison parts
-//! the cells by kind of part, so that false alarms are equal where detection is compared.
+//! Everyone gets ONE threshold for all worlds of a run: the smallest at which nobody's sound parts are accused more often than
+//! [`WORST_FALSE_ALARMS`] in any of them. Beside it each rival is shown with a threshold of its own in every world, at the same
+//! share of false alarms there: the limit, which nobody has in a workshop.
 
 use super::{
-    model::{
-        CONTACTS, FAULT_SIZES, FaultKind, METERS, PARTS, SIZES, Setting, Simulated, TEMPERATURE_UNKNOWN_BY,
-        simulate,
-    },
     random::Random,
     rivals::Rival,
     stage,
+    structures::{self, SIZE, Structure},
+    worlds::{FAULTS, Fault, WORLDS, World, simulate},
 };
-use crate::{
-    profile::{Meter, Profile},
-    verdict::{analysis, peers},
-};
+use crate::verdict::{Cause, Judgement, classes, judge};
 use serde::Serialize;
+
+/// The share of sound parts accused in the worst world, for everybody.
+pub const WORST_FALSE_ALARMS: f64 = 0.03;
+/// Sound parts for each faulty part of a cell: thresholds hang on the rare ones among them.
+const SOUND: usize = 6;
+/// Everyone who is compared: the engine first, then [`Rival::ALL`].
+pub const JUDGES: usize = 1 + Rival::ALL.len();
+/// From here the engine is taken to say "probably", and "failed".
+pub const LEVELS: [f64; 2] = [0.70, 0.95];
 
 /// What a trial found.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Results {
     /// The seed.
     pub seed: u64,
-    /// Sound parts, and faulty ones of each kind and size, for each setting.
-    pub parts_per_setting: usize,
+    /// Faulty parts in each cell; there are six times as many sound ones in each world.
+    pub parts_per_cell: usize,
     /// How many parts were judged in all.
     pub parts: usize,
-    /// Share of sound parts with an alarm, by the engine.
-    pub false_alarms: f64,
-    /// The largest such share in any cell.
-    pub worst_false_alarms: f64,
-    /// Thresholds of the ways by hand that give the same share.
-    pub thresholds: Vec<(Rival, f64)>,
-    /// By kind and size of fault, all settings together.
-    pub faults: Vec<FaultRow>,
-    /// Cells (family size, temperature, meter, contact, kind, size) that were compared.
-    pub cells: usize,
-    /// Cells where a way by hand detected more than the engine by more than twice the standard error, one threshold each.
-    pub lost: Vec<Cell>,
-    /// The same with thresholds of their own in every cell for the ways by hand.
-    pub lost_to_own_thresholds: Vec<Cell>,
-    /// The same with cells parted by kind of part as well.
-    pub lost_by_part: Vec<Cell>,
-    /// How many such cells were compared.
-    pub cells_by_part: usize,
-    /// Share of sound parts with an alarm by the plain 3-sigma rule as it is taught, by family size.
-    pub three_sigma_can_fire: Vec<(usize, f64, f64)>,
-    /// How sure the engine said it was, and how often it was right: kinds tuned on.
-    pub calibration: Vec<Calibration>,
-    /// The same on kinds held apart.
-    pub calibration_held_apart: Vec<Calibration>,
-    /// By kind of fault, where it was between one half and nine tenths sure: parts, mean stated, share right.
-    pub calibration_of_kinds: Vec<(FaultKind, usize, f64, f64)>,
+    /// Whether the worlds held apart are in it.
+    pub held: bool,
+    /// The one threshold of the engine and of each rival.
+    pub thresholds: [f64; JUDGES],
+    /// Sound parts: worlds with what was said of them.
+    pub sound: Vec<SoundRow>,
+    /// Faulty parts.
+    pub cells: Vec<Cell>,
+    /// Cells where a rival with its one threshold names the right set more often, beyond chance.
+    pub lost: Vec<Lost>,
+    /// The same for alarms.
+    pub lost_alarms: Vec<Lost>,
+    /// Parts whose fault lies in the structure.
+    pub structures: Vec<StructureRow>,
+    /// Stated against true.
+    pub reliability: Vec<Reliability>,
 }
 
-/// One kind and size of fault.
+/// Sound parts of a world.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct FaultRow {
-    /// Kind.
-    pub kind: FaultKind,
-    /// Whether it was kept apart from those tuned on.
-    pub held_apart: bool,
-    /// Size as a fraction.
-    pub size: f64,
-    /// Share of parts with an alarm: a circuit named, or members said to disagree (for kinds where no circuit is faulty:
-    /// a false one).
-    pub engine: f64,
-    /// Share where all that were named are faulty and at least one was.
-    pub engine_right: f64,
-    /// The same for the ways by hand, in the order of [`Rival::ALL`]: detected.
-    pub rivals: [f64; 3],
-    /// And named right.
-    pub rivals_right: [f64; 3],
+pub struct SoundRow {
+    /// The world.
+    pub world: &'static str,
+    /// Held apart.
+    pub held: bool,
+    /// Share with an alarm at the one threshold, for everyone.
+    pub alarms: [f64; JUDGES],
+    /// Share where the engine gives a circuit at least each of [`LEVELS`].
+    pub levels: [f64; 2],
 }
 
-/// One cell.
+/// Faulty parts of a world.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Cell {
-    /// Family size.
-    pub members: usize,
-    /// Half-width of the temperature's uncertainty in kelvin.
-    pub temperature_by: f64,
-    /// Name of the meter.
-    pub meter: &'static str,
-    /// Bound on contact in ohms.
-    pub contact: f64,
-    /// Nominal resistance of the kind of part in ohms, where the cells are parted by it.
-    pub part: Option<f64>,
-    /// Kind of fault.
-    pub kind: FaultKind,
-    /// Its size.
+    /// The world.
+    pub world: &'static str,
+    /// Held apart.
+    pub held: bool,
+    /// What is wrong with them.
+    pub fault: Fault,
+    /// By how much, as a fraction.
     pub size: f64,
-    /// Detection by the engine.
-    pub engine: f64,
-    /// By the best way by hand.
-    pub rival: Rival,
-    /// Its detection.
-    pub detects: f64,
-    /// False alarms of the engine in this cell.
-    pub engine_false: f64,
-    /// Its false alarms in this cell.
-    pub rival_false: f64,
+    /// Share with an alarm, and with exactly the faulty ones named: one threshold for all worlds.
+    pub one: [(f64, f64); JUDGES],
+    /// The same with a threshold of its own in each world.
+    pub own: [(f64, f64); JUDGES],
+    /// Of the parts where the engine gives a circuit 0.95 or more: share where all such are faulty, and their count.
+    pub failed_right: (f64, usize),
 }
 
-/// How sure, and how often right.
+/// A cell that is lost.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Calibration {
-    /// Stated certainty, from.
+pub struct Lost {
+    /// The world.
+    pub world: &'static str,
+    /// The fault.
+    pub fault: Fault,
+    /// Its size.
+    pub size: f64,
+    /// The engine's share.
+    pub engine: f64,
+    /// To whom.
+    pub rival: Rival,
+    /// Its share.
+    pub rivals: f64,
+}
+
+/// Parts whose fault lies in the structure.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StructureRow {
+    /// What is wrong.
+    pub structure: Structure,
+    /// Held apart.
+    pub held: bool,
+    /// Parts.
+    pub parts: usize,
+    /// Share where the leading cause is the right one.
+    pub right: f64,
+    /// Share where a circuit that has nothing to do with it is blamed: the part leads and names it.
+    pub blamed: f64,
+    /// Share where "nothing found" leads.
+    pub nothing: f64,
+    /// How sure the leading cause is in the mean.
+    pub stated: f64,
+}
+
+/// Stated against true.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reliability {
+    /// What was stated: "circuit faulty" or "nothing found".
+    pub what: &'static str,
+    /// Share of parts that had a fault.
+    pub fault_rate: f64,
+    /// Worlds held apart.
+    pub held: bool,
+    /// Bin, from.
     pub from: f64,
     /// To.
     pub to: f64,
-    /// Parts.
-    pub parts: usize,
+    /// How many.
+    pub count: usize,
     /// Mean of what was stated.
     pub stated: f64,
-    /// Share that was right.
+    /// Share that was so.
     pub right: f64,
 }
 
-const RIVALS: usize = Rival::ALL.len();
-
-/// One judged part: the engine's verdict, and the scores of the ways by hand.
-struct Judged {
-    /// Whether there was any alarm; whether a faulty circuit was named; and that alone.
-    engine: (bool, bool, bool),
-    /// For each way: largest score of a sound and of a faulty circuit.
-    scores: [(f64, f64); RIVALS],
-    /// Stated certainty of the likeliest split, and whether it was right.
-    stated: (f64, bool),
+/// Scores of all circuits by everyone, and which are faulty.
+struct Scored {
+    scores: [Vec<f64>; JUDGES],
+    faulty: Vec<bool>,
 }
 
-impl Judged {
-    fn alarms(&self, rival: usize, threshold: f64) -> bool {
-        self.scores[rival].0.max(self.scores[rival].1) > threshold
+impl Scored {
+    fn most(&self, who: usize) -> f64 {
+        self.scores[who].iter().copied().fold(f64::MIN, f64::max)
+    }
+
+    /// Whether there is an alarm, and whether exactly the faulty ones are named.
+    fn at(&self, who: usize, threshold: f64) -> (bool, bool) {
+        let named = self.scores[who].iter().map(|score| *score > threshold);
+        (self.most(who) > threshold, named.eq(self.faulty.iter().copied()))
     }
 }
 
 struct Bench {
-    profile: Profile,
-    meter: Meter,
-    scratch: Vec<f64>,
+    world: World,
+    profile: crate::profile::Profile,
+    meter: crate::profile::Meter,
 }
 
 impl Bench {
-    fn new(setting: &Setting) -> Self {
-        Self { profile: stage::profile(setting), meter: stage::meter(setting), scratch: Vec::new() }
+    fn new(world: World) -> Self {
+        Self { world, profile: stage::profile(world.size, world.window, false), meter: stage::meter(world) }
     }
 
-    fn judge(&mut self, part: &Simulated) -> Judged {
-        let evidence = stage::evidence(part, &self.profile);
-        let analysis = analysis::analyse(&self.profile, Some(&self.meter), &evidence);
-        let named: Vec<bool> = analysis.rows.iter().map(|row| analysis::names(row)).collect();
-        let any = named.iter().any(|named| *named)
-            || analysis
-                .rows
-                .iter()
-                .any(|row| row.held.is_some_and(|held| held.stand == peers::Stand::Undecided));
-        let hit = named.iter().zip(&part.faulty).any(|(named, faulty)| *named && *faulty);
-        let wrong = named.iter().zip(&part.faulty).any(|(named, faulty)| *named && !*faulty);
-        let mut scores = [(0.0f64, 0.0f64); RIVALS];
-        for (rival, best) in Rival::ALL.iter().zip(&mut scores) {
-            rival.scores(part, &mut self.scratch);
-            for (score, faulty) in self.scratch.iter().zip(&part.faulty) {
-                if *faulty {
-                    best.1 = best.1.max(*score);
-                } else {
-                    best.0 = best.0.max(*score);
-                }
-            }
+    fn score(&self, random: &mut Random, fault: Option<(Fault, f64)>) -> Scored {
+        let part = simulate(random, self.world, fault);
+        let evidence = stage::evidence(self.world, &part, &self.profile);
+        let engine = classes(&self.profile, Some(&self.meter), &evidence)
+            .expect("what a meter shows can be judged")
+            .iter()
+            .map(|classed| classed.fault_probability.unwrap_or(0.0))
+            .collect();
+        let mut scores: [Vec<f64>; JUDGES] = Default::default();
+        scores[0] = engine;
+        for (place, rival) in Rival::ALL.iter().enumerate() {
+            let none = *rival == Rival::Window && !self.world.window;
+            scores[place + 1] = if none { vec![f64::MIN; part.shown.len()] } else { rival.scores(&part) };
         }
-        let split: Vec<bool> =
-            analysis.rows.iter().map(|row| row.held.is_some_and(|held| held.odd > 0.5)).collect();
-        let stated = analysis.families.first().map_or(0.0, |family| family.split);
-        Judged { engine: (any, hit, hit && !wrong), scores, stated: (stated, split == part.faulty) }
+        Scored { scores, faulty: part.faulty }
     }
 }
 
-/// One sound part: whether the engine gave an alarm, and the scores of the ways by hand.
-struct Sound {
-    engine: bool,
-    scores: [f64; RIVALS],
+fn share<'a>(of: impl IntoIterator<Item = &'a Scored>, is: impl Fn(&Scored) -> bool) -> f64 {
+    let (mut count, mut all) = (0usize, 0usize);
+    for one in of {
+        all += 1;
+        count += usize::from(is(one));
+    }
+    count as f64 / all.max(1) as f64
 }
 
-fn share_of_alarms(sound: &[&Sound]) -> f64 {
-    sound.iter().filter(|one| one.engine).count() as f64 / sound.len().max(1) as f64
+/// The threshold above which that share of parts lies.
+fn quantile(parts: &[Scored], who: usize) -> f64 {
+    let mut most: Vec<f64> = parts.iter().map(|one| one.most(who)).collect();
+    most.sort_by(|a, b| b.total_cmp(a));
+    most[((WORST_FALSE_ALARMS * most.len() as f64) as usize).min(most.len() - 1)]
 }
 
-struct CellData {
-    setting: Setting,
-    /// The kinds of part in turn, as in the lists of faulty ones.
-    sound: Vec<Sound>,
-    engine_false: usize,
-    /// For each fault: engine's counts and the scores.
-    faults: Vec<(FaultKind, f64, Vec<Judged>)>,
-}
-
-/// Runs a trial. `parts`: how many parts of each setting, kind and size.
+/// Runs a trial. `parts`: faulty parts in each cell. `held`: the worlds held apart as well.
 #[must_use]
-pub fn run(seed: u64, parts: usize) -> Results {
+pub fn run(seed: u64, parts: usize, held: bool) -> Results {
     let parts = parts.max(1);
     let mut random = Random::new(seed);
-    let mut cells = Vec::new();
-    let mut stated: [Vec<(f64, bool)>; 2] = [Vec::new(), Vec::new()];
-    for size in SIZES {
-        for temperature_by in TEMPERATURE_UNKNOWN_BY {
-            for meter in METERS {
-                for contact in CONTACTS {
-                    let setting = Setting { part: PARTS[0], size, temperature_by, meter, contact };
-                    cells.push(cell(&mut random, setting, parts, &mut stated));
-                }
-            }
+    // Every world has a sequence of its own, so that those held apart change nothing in the others.
+    let benches: Vec<(Bench, Random)> = WORLDS
+        .iter()
+        .map(|world| (Bench::new(*world), Random::new(random.bits())))
+        .filter(|(bench, _)| held || !bench.world.held)
+        .collect();
+    let mut judged = Vec::new();
+    for (bench, random) in benches {
+        let mut random = random;
+        let sound: Vec<Scored> = (0..parts * SOUND).map(|_| bench.score(&mut random, None)).collect();
+        let faults: Vec<(Fault, f64, Vec<Scored>)> = FAULTS
+            .into_iter()
+            .filter(|(fault, _)| fault.count(bench.world.size).is_some())
+            .map(|(fault, size)| {
+                (fault, size, (0..parts).map(|_| bench.score(&mut random, Some((fault, size)))).collect())
+            })
+            .collect();
+        judged.push((bench, sound, faults));
+    }
+    let mut thresholds = [f64::MIN; JUDGES];
+    for (_, sound, _) in &judged {
+        for (who, threshold) in thresholds.iter_mut().enumerate() {
+            *threshold = threshold.max(quantile(sound, who));
         }
     }
-    sum_up(seed, parts, &cells, &stated)
+    let mut results = Results {
+        seed,
+        parts_per_cell: parts,
+        parts: 0,
+        held,
+        thresholds,
+        sound: Vec::new(),
+        cells: Vec::new(),
+        lost: Vec::new(),
+        lost_alarms: Vec::new(),
+        structures: Vec::new(),
+        reliability: Vec::new(),
+    };
+    for (bench, sound, faults) in &judged {
+        results.parts += sound.len() + faults.iter().map(|(.., all)| all.len()).sum::<usize>();
+        count(&mut results, bench.world, sound, faults);
+    }
+    for structure in Structure::ALL.into_iter().filter(|structure| held || !structure.held()) {
+        let mut random = Random::new(seed ^ 0x5EED ^ structure as u64);
+        results.structures.push(structure_row(&mut random, structure, parts));
+        results.parts += parts;
+    }
+    for apart in [false, true].into_iter().filter(|apart| held || !apart) {
+        for rate in [0.1f64, 0.5, 0.9] {
+            let mut random = Random::new(seed ^ rate.to_bits() ^ u64::from(apart));
+            results.parts += reliability(&mut results.reliability, &mut random, rate, apart, parts);
+        }
+    }
+    results
 }
 
-fn cell(random: &mut Random, setting: Setting, parts: usize, stated: &mut [Vec<(f64, bool)>; 2]) -> CellData {
-    let settings = PARTS.map(|part| Setting { part, ..setting });
-    let mut benches = settings.map(|setting| Bench::new(&setting));
-    let mut data = CellData { setting, sound: Vec::new(), engine_false: 0, faults: Vec::new() };
-    // Sound parts are as many as all faulty ones that are counted for calibration: half of the parts have a fault.
-    let kinds = FaultKind::ALL.len() * FAULT_SIZES.len();
-    for at in 0..parts * kinds / 2 {
-        let which = at % PARTS.len();
-        let judged = benches[which].judge(&simulate(random, settings[which], None));
-        data.engine_false += usize::from(judged.engine.0);
-        data.sound.push(Sound { engine: judged.engine.0, scores: judged.scores.map(|(sound, _)| sound) });
-        stated[at % 2].push(judged.stated);
-    }
-    for kind in FaultKind::ALL {
-        for size in FAULT_SIZES {
-            let mut all = Vec::with_capacity(parts);
-            for at in 0..parts {
-                let which = at % PARTS.len();
-                let judged = benches[which].judge(&simulate(random, settings[which], Some((kind, size))));
-                // Where nothing is to be named there is no right split: counted among false namings instead.
-                if kind.names_circuits() && at % 2 == 0 {
-                    stated[usize::from(kind.held_apart())].push(judged.stated);
-                }
-                all.push(judged);
-            }
-            data.faults.push((kind, size, all));
+fn count(results: &mut Results, world: World, sound: &[Scored], faults: &[(Fault, f64, Vec<Scored>)]) {
+    let of = |make: &dyn Fn(usize) -> f64| std::array::from_fn(make);
+    results.sound.push(SoundRow {
+        world: world.name,
+        held: world.held,
+        alarms: of(&|who| share(sound, |one| one.at(who, results.thresholds[who]).0)),
+        levels: LEVELS.map(|level| share(sound, |one| one.most(0) >= level)),
+    });
+    for (fault, size, all) in faults {
+        let at = |who: usize, threshold: f64| {
+            (share(all, |one| one.at(who, threshold).0), share(all, |one| one.at(who, threshold).1))
+        };
+        let one: [(f64, f64); JUDGES] = std::array::from_fn(|who| at(who, results.thresholds[who]));
+        let own: [(f64, f64); JUDGES] = std::array::from_fn(|who| at(who, quantile(sound, who)));
+        let failed: Vec<&Scored> = all.iter().filter(|one| one.most(0) >= LEVELS[1]).collect();
+        let right = failed
+            .iter()
+            .filter(|one| {
+                one.scores[0].iter().zip(&one.faulty).all(|(score, faulty)| *faulty || *score < LEVELS[1])
+            })
+            .count();
+        for (place, rival) in Rival::ALL.into_iter().enumerate() {
+            let lost = |engine: f64, rivals: f64| {
+                // Twice the standard error of a difference of two shares, taken as independent.
+                let error = (engine * (1.0 - engine) + rivals * (1.0 - rivals)) / all.len() as f64;
+                (rivals - engine > 2.0 * error.sqrt() && rivals > engine).then_some(Lost {
+                    world: world.name,
+                    fault: *fault,
+                    size: *size,
+                    engine,
+                    rival,
+                    rivals,
+                })
+            };
+            results.lost_alarms.extend(lost(one[0].0, one[place + 1].0));
+            results.lost.extend(lost(one[0].1, one[place + 1].1));
         }
-    }
-    data
-}
-
-fn sum_up(seed: u64, parts: usize, cells: &[CellData], stated: &[Vec<(f64, bool)>; 2]) -> Results {
-    let share = |count: usize, of: usize| count as f64 / of.max(1) as f64;
-    let sound: usize = cells.iter().map(|cell| cell.sound.len()).sum();
-    let false_alarms = share(cells.iter().map(|cell| cell.engine_false).sum(), sound);
-    let thresholds = threshold(cells.iter().flat_map(|cell| &cell.sound), false_alarms);
-    let mut faults = Vec::new();
-    let mut lost = Vec::new();
-    let mut lost_own = Vec::new();
-    let mut lost_by_part = Vec::new();
-    let mut compared = 0;
-    for (place, (kind, size, _)) in cells.first().map_or(&[][..], |cell| &cell.faults[..]).iter().enumerate()
-    {
-        let (mut engine, mut right, mut of) = (0usize, 0usize, 0usize);
-        let (mut rivals, mut rivals_right) = ([0usize; RIVALS], [0usize; RIVALS]);
-        for cell in cells {
-            let all = &cell.faults[place].2;
-            of += all.len();
-            let hits = all.iter().filter(|one| one.engine.0).count();
-            engine += hits;
-            right += all.iter().filter(|one| one.engine.2).count();
-            for rival in 0..RIVALS {
-                let over = |one: &&Judged| one.scores[rival].1 > thresholds[rival];
-                let wrong = |one: &&Judged| one.scores[rival].0 > thresholds[rival];
-                rivals[rival] += all.iter().filter(|one| over(one) || wrong(one)).count();
-                rivals_right[rival] += all.iter().filter(|one| over(one) && !wrong(one)).count();
-            }
-            if kind.names_circuits() {
-                compared += 1;
-                let engine_false = share(cell.engine_false, cell.sound.len());
-                let own = threshold(cell.sound.iter(), engine_false);
-                let everything: Vec<&Judged> = all.iter().collect();
-                let sound: Vec<&Sound> = cell.sound.iter().collect();
-                let of = |part| Compared { cell, kind: *kind, size: *size, part };
-                lost.extend(of(None).lost(&everything, &sound, &thresholds));
-                lost_own.extend(of(None).lost(&everything, &sound, &own));
-                for (which, part) in PARTS.iter().enumerate() {
-                    let mine: Vec<&Judged> = all.iter().skip(which).step_by(PARTS.len()).collect();
-                    let sound: Vec<&Sound> = cell.sound.iter().skip(which).step_by(PARTS.len()).collect();
-                    let own = threshold(sound.iter().copied(), share_of_alarms(&sound));
-                    lost_by_part.extend(of(Some(part.nominal)).lost(&mine, &sound, &own));
-                }
-            }
-        }
-        faults.push(FaultRow {
-            kind: *kind,
-            held_apart: kind.held_apart(),
+        results.cells.push(Cell {
+            world: world.name,
+            held: world.held,
+            fault: *fault,
             size: *size,
-            engine: share(engine, of),
-            engine_right: share(right, of),
-            rivals: rivals.map(|count| share(count, of)),
-            rivals_right: rivals_right.map(|count| share(count, of)),
+            one,
+            own,
+            failed_right: (right as f64 / failed.len().max(1) as f64, failed.len()),
         });
     }
-    Results {
-        seed,
-        parts_per_setting: parts,
-        parts: sound + cells.iter().flat_map(|cell| &cell.faults).map(|(_, _, all)| all.len()).sum::<usize>(),
-        false_alarms,
-        worst_false_alarms: cells
-            .iter()
-            .map(|cell| share(cell.engine_false, cell.sound.len()))
-            .fold(0.0, f64::max),
-        thresholds: Rival::ALL.into_iter().zip(thresholds).collect(),
-        faults,
-        cells: compared,
-        lost_by_part,
-        cells_by_part: compared * PARTS.len(),
-        lost,
-        lost_to_own_thresholds: lost_own,
-        three_sigma_can_fire: three_sigma(cells),
-        calibration: calibration(&stated[0]),
-        calibration_held_apart: calibration(&stated[1]),
-        calibration_of_kinds: of_kinds(cells),
+}
+
+/// Causes that name the right place for a structure.
+fn right_causes(structure: Structure) -> &'static [Cause] {
+    match structure {
+        Structure::CommonResistive | Structure::CommonOpen => &[Cause::SharedReturn, Cause::Connection],
+        Structure::LeadZeroWrong => &[Cause::Measurement],
+        // Joined pins and a pin on the case are in the part or its plug.
+        Structure::ThreeJoined | Structure::TwoJoined | Structure::OneToCase => {
+            &[Cause::Component, Cause::Connection, Cause::SharedReturn]
+        }
+        Structure::WireResistive | Structure::WireOpen => &[Cause::Wiring],
     }
 }
 
-/// The thresholds that a share of sound parts is above.
-fn threshold<'a>(sound: impl Iterator<Item = &'a Sound> + Clone, share: f64) -> [f64; RIVALS] {
-    let mut thresholds = [f64::INFINITY; RIVALS];
-    for (rival, threshold) in thresholds.iter_mut().enumerate() {
-        let mut scores: Vec<f64> = sound.clone().map(|one| one.scores[rival]).collect();
-        scores.sort_by(f64::total_cmp);
-        let above = (share * scores.len() as f64).round() as usize;
-        if let Some(score) = scores.len().checked_sub(above + 1).and_then(|at| scores.get(at)) {
-            *threshold = *score;
+/// The leading cause, how sure, and the circuits that the part is blamed for where the part leads.
+fn leading(judgement: &Judgement) -> (Cause, f64, Vec<String>) {
+    let lead = judgement
+        .conclusion
+        .explanations
+        .iter()
+        .max_by(|a, b| a.certainty.total_cmp(&b.certainty))
+        .expect("a conclusion has an explanation");
+    let blamed = if lead.cause == Cause::Component {
+        lead.circuits.iter().map(|id| id.as_str().to_owned()).collect()
+    } else {
+        Vec::new()
+    };
+    (lead.cause, lead.certainty, blamed)
+}
+
+fn structure_row(random: &mut Random, structure: Structure, parts: usize) -> StructureRow {
+    let world = World { size: SIZE, ..WORLDS[0] };
+    let (profile, meter) = (stage::profile(SIZE, true, true), stage::meter(world));
+    let (mut right, mut wrong, mut nothing, mut sure) = (0usize, 0usize, 0usize, 0.0);
+    for _ in 0..parts {
+        let read = structures::read(random, structure);
+        let evidence = stage::evidence_of_structure(world, &read, &profile);
+        let judgement = judge(&profile, Some(&meter), &evidence).expect("what a meter shows can be judged");
+        let (cause, certainty, blamed) = leading(&judgement);
+        let involved: Vec<&str> = read.involved.iter().map(|at| profile.circuits[*at].id.as_str()).collect();
+        let innocent = blamed.iter().any(|id| !involved.contains(&id.as_str()));
+        right += usize::from(right_causes(structure).contains(&cause) && !innocent);
+        wrong += usize::from(innocent);
+        nothing += usize::from(cause == Cause::NothingFound);
+        sure += certainty;
+    }
+    let of = parts as f64;
+    StructureRow {
+        structure,
+        held: structure.held(),
+        parts,
+        right: right as f64 / of,
+        blamed: wrong as f64 / of,
+        nothing: nothing as f64 / of,
+        stated: sure / of,
+    }
+}
+
+/// Parts of all worlds of a half, a share of them faulty (one circuit, 6 to 25 %; two in a fifth of them): stated against true.
+fn reliability(
+    into: &mut Vec<Reliability>,
+    random: &mut Random,
+    rate: f64,
+    held: bool,
+    parts: usize,
+) -> usize {
+    const EDGES: [f64; 9] = [0.0, 0.02, 0.1, 0.3, 0.5, 0.7, 0.85, 0.95, 1.0];
+    let (mut circuits, mut nothing) = (Vec::new(), Vec::new());
+    let mut all = 0;
+    for world in WORLDS.into_iter().filter(|world| world.held == held) {
+        let bench = Bench::new(world);
+        for _ in 0..parts * 2 {
+            let fault = (random.unit() < rate).then(|| {
+                let size = [0.06, 0.08, 0.10, 0.15, 0.25][random.below(5)];
+                let two = random.unit() < 0.2 && world.size > 4;
+                (if two { Fault::TwoOpposite } else { Fault::One }, size)
+            });
+            let part = simulate(random, world, fault);
+            let evidence = stage::evidence(world, &part, &bench.profile);
+            let judgement = judge(&bench.profile, Some(&bench.meter), &evidence)
+                .expect("what a meter shows can be judged");
+            for (finding, faulty) in judgement.findings.iter().zip(&part.faulty) {
+                circuits.extend(finding.details.fault_probability.map(|stated| (stated, *faulty)));
+            }
+            let stated = judgement
+                .conclusion
+                .explanations
+                .iter()
+                .filter(|one| one.cause == Cause::NothingFound)
+                .map(|one| one.certainty)
+                .sum::<f64>();
+            nothing.push((stated, fault.is_none()));
+            all += 1;
         }
     }
-    thresholds
-}
-
-/// What is compared: a kind and size of fault in a cell, or for one kind of part in it.
-struct Compared<'a> {
-    cell: &'a CellData,
-    kind: FaultKind,
-    size: f64,
-    part: Option<f64>,
-}
-
-impl Compared<'_> {
-    /// The cell, where a way by hand detects more than the engine by more than twice the standard error.
-    fn lost(&self, all: &[&Judged], sound: &[&Sound], thresholds: &[f64; RIVALS]) -> Option<Cell> {
-        let count = all.len().max(1) as f64;
-        let hits = all.iter().filter(|one| one.engine.0).count();
-        let best = (0..RIVALS)
-            .map(|rival| (rival, all.iter().filter(|one| one.alarms(rival, thresholds[rival])).count()))
-            .max_by_key(|(_, count)| *count)?;
-        // Paired: parts that one of both detected and the other did not (McNemar's standard error).
-        let apart =
-            all.iter().filter(|one| one.engine.0 != one.alarms(best.0, thresholds[best.0])).count() as f64;
-        let lost = best.1 as f64 - hits as f64;
-        let false_by_hand = sound.iter().filter(|one| one.scores[best.0] > thresholds[best.0]).count();
-        (lost > 2.0 * apart.sqrt().max(1.0)).then(|| Cell {
-            members: self.cell.setting.size,
-            temperature_by: self.cell.setting.temperature_by,
-            meter: self.cell.setting.meter.name,
-            contact: self.cell.setting.contact,
-            part: self.part,
-            kind: self.kind,
-            size: self.size,
-            engine: hits as f64 / count,
-            rival: Rival::ALL[best.0],
-            detects: best.1 as f64 / count,
-            engine_false: share_of_alarms(sound),
-            rival_false: false_by_hand as f64 / sound.len().max(1) as f64,
-        })
-    }
-}
-
-/// By kind: how sure and how often right in the middle, where being wrong costs most.
-fn of_kinds(cells: &[CellData]) -> Vec<(FaultKind, usize, f64, f64)> {
-    FaultKind::ALL
-        .into_iter()
-        .filter(|kind| kind.names_circuits())
-        .map(|kind| {
-            let faults = cells.iter().flat_map(|cell| &cell.faults).filter(|(of, ..)| *of == kind);
-            let stated: Vec<(f64, bool)> = faults
-                .flat_map(|(.., all)| all.iter().map(|one| one.stated))
-                .filter(|(stated, _)| (0.5..0.9).contains(stated))
-                .collect();
-            let parts = stated.len().max(1) as f64;
-            let mean = stated.iter().map(|(stated, _)| stated).sum::<f64>() / parts;
-            let right = stated.iter().filter(|(_, right)| *right).count() as f64 / parts;
-            (kind, stated.len(), mean, right)
-        })
-        .collect()
-}
-
-/// For each family size: the largest score in standard deviations that can be reached at all, (n − 1)/√n, and the share
-/// of single faults of 50 % that the rule finds as it is taught, at 3.
-fn three_sigma(cells: &[CellData]) -> Vec<(usize, f64, f64)> {
-    SIZES
-        .into_iter()
-        .map(|size| {
-            let all: Vec<&Judged> = cells
+    for (what, stated) in [("circuit faulty", circuits), ("nothing found", nothing)] {
+        for edge in EDGES.windows(2) {
+            let inside: Vec<&(f64, bool)> = stated
                 .iter()
-                .filter(|cell| cell.setting.size == size)
-                .flat_map(|cell| &cell.faults)
-                .filter(|(kind, fault, _)| *kind == FaultKind::OneHigh && *fault == 0.5)
-                .flat_map(|(_, _, all)| all)
+                .filter(|(p, _)| *p >= edge[0] && (*p < edge[1] || (edge[1] >= 1.0 && *p <= 1.0)))
                 .collect();
-            let found = all.iter().filter(|one| one.scores[2].1 > 3.0).count();
-            let n = size as f64;
-            (size, (n - 1.0) / n.sqrt(), found as f64 / all.len().max(1) as f64)
-        })
-        .collect()
-}
-
-fn calibration(stated: &[(f64, bool)]) -> Vec<Calibration> {
-    const EDGES: [f64; 9] = [0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0];
-    EDGES
-        .windows(2)
-        .map(|edge| {
-            let inside = stated.iter().filter(|(p, _)| *p > edge[0] && *p <= edge[1]);
-            let parts = inside.clone().count();
-            Calibration {
+            if inside.is_empty() {
+                continue;
+            }
+            into.push(Reliability {
+                what,
+                fault_rate: rate,
+                held,
                 from: edge[0],
                 to: edge[1],
-                parts,
-                stated: inside.clone().map(|(p, _)| p).sum::<f64>() / parts.max(1) as f64,
-                right: inside.filter(|(_, right)| *right).count() as f64 / parts.max(1) as f64,
-            }
-        })
-        .collect()
+                count: inside.len(),
+                stated: inside.iter().map(|(p, _)| p.max(0.0)).sum::<f64>() / inside.len() as f64,
+                right: inside.iter().filter(|(_, so)| *so).count() as f64 / inside.len() as f64,
+            });
+        }
+    }
+    all
 }

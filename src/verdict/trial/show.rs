@@ -1,12 +1,35 @@
-//! Owns how a trial's results are shown: a table in Markdown and a plot in SVG.
+//! Owns how a trial's results are shown: tables in Markdown and a plot in SVG.
 
 use super::{
-    model::FaultKind,
-    run::{Calibration, Cell, Results},
+    rivals::Rival,
+    run::{Cell, JUDGES, LEVELS, Lost, Results, WORST_FALSE_ALARMS},
+    worlds::Fault,
 };
 use std::fmt::Write as _;
 
-/// The results as a table.
+fn names() -> [&'static str; JUDGES] {
+    std::array::from_fn(|who| if who == 0 { "engine" } else { Rival::ALL[who - 1].name() })
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0}", 100.0 * share)
+}
+
+fn fault(fault: Fault, size: f64) -> String {
+    let words = match fault {
+        Fault::One => "one",
+        Fault::TwoAlike => "two alike",
+        Fault::TwoOpposite => "two opposite",
+        Fault::Half => "half",
+    };
+    format!("{words} {:.0} %", 100.0 * size)
+}
+
+fn apart(held: bool) -> &'static str {
+    if held { " (held apart)" } else { "" }
+}
+
+/// The results as tables.
 #[must_use]
 pub fn markdown(results: &Results) -> String {
     let mut text = String::new();
@@ -15,138 +38,166 @@ pub fn markdown(results: &Results) -> String {
         text.push('\n');
     };
     line(format!(
-        "{} simulated parts, seed {}. False alarms of the engine on sound parts: {:.2} % (worst cell {:.2} %). The ways by \
-         hand have one threshold each that gives them the same share: {}.\n",
+        "{} simulated parts, seed {}, {} faulty ones in each cell. One threshold each for all worlds, so that in the worst one \
+         {:.0} % of sound parts are accused: {}.\n",
         results.parts,
         results.seed,
-        100.0 * results.false_alarms,
-        100.0 * results.worst_false_alarms,
-        results
-            .thresholds
+        results.parts_per_cell,
+        100.0 * WORST_FALSE_ALARMS,
+        names()
             .iter()
-            .map(|(rival, threshold)| format!("{rival:?} {threshold:.3}"))
+            .zip(results.thresholds)
+            .map(|(name, at)| format!("{name} {at:.3}"))
             .collect::<Vec<_>>()
             .join(", ")
     ));
-    line("| fault | size | engine | fixed window | plain average | 3-sigma | engine names right | window | average | 3-sigma |".into());
-    line("|---|---|---|---|---|---|---|---|---|---|".into());
-    for row in &results.faults {
-        let percent = |share: f64| format!("{:.1} %", 100.0 * share);
+    let columns = names().join(" | ");
+    line("Sound parts that are accused, in percent; beside it the share where the engine by itself gives a circuit so much:\n".into());
+    line(format!("| world | {columns} | engine ≥ {:.2} | engine ≥ {:.2} |", LEVELS[0], LEVELS[1]));
+    line("|---".repeat(JUDGES + 3) + "|");
+    for row in &results.sound {
+        let alarms: Vec<String> = row.alarms.iter().map(|share| format!("{:.1}", 100.0 * share)).collect();
         line(format!(
-            "| {}{} | {:.0} % | **{}** | {} | {} | {} |",
-            words(row.kind),
-            if row.held_apart { " (held apart)" } else { "" },
-            100.0 * row.size,
-            percent(row.engine),
-            row.rivals.map(percent).join(" | "),
-            percent(row.engine_right),
-            row.rivals_right.map(percent).join(" | "),
+            "| {}{} | {} | {:.1} | {:.1} |",
+            row.world,
+            apart(row.held),
+            alarms.join(" | "),
+            100.0 * row.levels[0],
+            100.0 * row.levels[1]
         ));
     }
+    line(
+        "\nFaulty parts, alarm / exactly the faulty ones named, in percent, ONE threshold for all worlds:\n"
+            .into(),
+    );
+    table(&mut line, &results.cells, &columns, |cell| &cell.one);
+    line("\nThe same with a threshold of its own in each world, which nobody has in a workshop:\n".into());
+    table(&mut line, &results.cells, &columns, |cell| &cell.own);
+    let (parts, right) = results.cells.iter().fold((0, 0.0), |(parts, right), cell| {
+        (parts + cell.failed_right.1, right + cell.failed_right.0 * cell.failed_right.1 as f64)
+    });
     line(format!(
-        "\nCells compared: {}. Lost with one threshold each: {}. Lost to ways by hand that have a threshold of their own in \
-         every cell: {}. The same with the cells parted by kind of part, {} of them: {}.\n",
-        results.cells,
-        results.lost.len(),
-        results.lost_to_own_thresholds.len(),
-        results.cells_by_part,
-        results.lost_by_part.len()
+        "\nFaulty parts where the engine gives a circuit {:.2} or more: {parts}, all such circuits faulty in {:.1} %.",
+        LEVELS[1],
+        100.0 * right / parts.max(1) as f64
     ));
-    lost(&mut line, "Lost with one threshold each", &results.lost);
-    lost(&mut line, "Lost to thresholds of their own in every cell", &results.lost_to_own_thresholds);
-    lost(&mut line, "Lost to thresholds of their own, cells parted by kind of part", &results.lost_by_part);
-    line("\n| members | most standard deviations possible | found by the 3-sigma rule as taught, one circuit 50 % high |".into());
-    line("|---|---|---|".into());
-    for (size, most, found) in &results.three_sigma_can_fire {
-        line(format!("| {size} | {most:.2} | {:.1} % |", 100.0 * found));
+    lost(
+        &mut line,
+        "Exact set: cells lost to a rival with its one threshold, beyond chance",
+        &results.lost,
+        results.cells.len(),
+    );
+    lost(
+        &mut line,
+        "Alarms: cells lost to a rival with its one threshold, beyond chance",
+        &results.lost_alarms,
+        results.cells.len(),
+    );
+    line("\nFault in the structure (eight like circuits on one pin, one on pins of its own), in percent of the parts:\n".into());
+    line("| what is wrong | parts | right cause leads | a sound circuit blamed | \"nothing found\" leads | mean certainty of what leads |".into());
+    line("|---".repeat(6) + "|");
+    for row in &results.structures {
+        line(format!(
+            "| {:?}{} | {} | {} | {} | {} | {:.2} |",
+            row.structure,
+            apart(row.held),
+            row.parts,
+            percent(row.right),
+            percent(row.blamed),
+            percent(row.nothing),
+            row.stated
+        ));
     }
-    for (title, table) in [
-        ("Certainty stated and right, kinds tuned on", &results.calibration),
-        ("The same, kinds held apart", &results.calibration_held_apart),
-    ] {
-        line(format!("\n{title}:\n"));
-        line("| stated | parts | mean stated | right |".into());
-        line("|---|---|---|---|".into());
-        for Calibration { from, to, parts, stated, right } in table {
-            line(format!("| {from} to {to} | {parts} | {stated:.3} | {right:.3} |"));
-        }
-    }
-    line("\nStated between 0.5 and 0.9, by kind of fault:\n".into());
-    line("| fault | parts | mean stated | right |".into());
-    line("|---|---|---|---|".into());
-    for (kind, parts, stated, right) in &results.calibration_of_kinds {
-        let apart = if kind.held_apart() { " (held apart)" } else { "" };
-        line(format!("| {}{apart} | {parts} | {stated:.3} | {right:.3} |", words(*kind)));
+    line("\nStated against true:\n".into());
+    line("| what | fault rate | worlds | bin | count | mean stated | true |".into());
+    line("|---".repeat(7) + "|");
+    for row in &results.reliability {
+        line(format!(
+            "| {} | {:.0} % | {} | {} to {} | {} | {:.3} | {:.3} |",
+            row.what,
+            100.0 * row.fault_rate,
+            if row.held { "held apart" } else { "seen" },
+            row.from,
+            row.to,
+            row.count,
+            row.stated,
+            row.right
+        ));
     }
     text
 }
 
-fn lost(line: &mut impl FnMut(String), title: &str, cells: &[Cell]) {
-    if cells.is_empty() {
-        return;
-    }
-    line(format!("\n{title}:\n"));
-    line("| members | temperature ± | meter | contact | fault | size | engine (false) | best by hand (false) |".into());
-    line("|---|---|---|---|---|---|---|---|".into());
+fn table(
+    line: &mut impl FnMut(String),
+    cells: &[Cell],
+    columns: &str,
+    shares: impl Fn(&Cell) -> &[(f64, f64); JUDGES],
+) {
+    line(format!("| world | fault | {columns} |"));
+    line("|---".repeat(JUDGES + 2) + "|");
     for cell in cells {
+        let all: Vec<String> = shares(cell)
+            .iter()
+            .map(|(alarm, exact)| format!("{}/{}", percent(*alarm), percent(*exact)))
+            .collect();
         line(format!(
-            "| {} | {} K | {} | {} Ω | {}{} | {:.0} % | {:.1} % ({:.1} %) | {:?} {:.1} % ({:.1} %) |",
-            cell.members,
-            cell.temperature_by,
-            cell.meter,
-            cell.contact,
-            words(cell.kind),
-            cell.part.map_or(String::new(), |ohms| format!(", {ohms} Ω")),
-            100.0 * cell.size,
-            100.0 * cell.engine,
-            100.0 * cell.engine_false,
-            cell.rival,
-            100.0 * cell.detects,
-            100.0 * cell.rival_false,
+            "| {}{} | {} | {} |",
+            cell.world,
+            apart(cell.held),
+            fault(cell.fault, cell.size),
+            all.join(" | ")
         ));
     }
 }
 
-fn words(kind: FaultKind) -> &'static str {
-    match kind {
-        FaultKind::OneHigh => "one high",
-        FaultKind::OneLow => "one low",
-        FaultKind::TwoHigh => "two high",
-        FaultKind::AllShifted => "all shifted (naming one is wrong)",
-        FaultKind::OneHighOneLow => "one high, one low",
-        FaultKind::TwoLowUnequal => "two low, unequal",
-        FaultKind::OneHighOneBadContact => "one high, one bad contact",
-        FaultKind::OneLowWhileCooling => "one low, cooling by 15 K",
+fn lost(line: &mut impl FnMut(String), title: &str, cells: &[Lost], of: usize) {
+    line(format!("\n{title}: {} in {of} cells.\n", cells.len()));
+    if cells.is_empty() {
+        return;
+    }
+    line("| world | fault | engine | rival |".into());
+    line("|---".repeat(4) + "|");
+    for cell in cells {
+        line(format!(
+            "| {} | {} | {} | {} {} |",
+            cell.world,
+            fault(cell.fault, cell.size),
+            percent(cell.engine),
+            cell.rival.name(),
+            percent(cell.rivals)
+        ));
     }
 }
 
-/// Detection against fault size, one panel for each kind that names circuits.
+/// Exact set against fault size for one faulty circuit, a panel for each world; one threshold for all.
 #[must_use]
 pub fn plot(results: &Results) -> String {
-    const SERIES: [(&str, &str, &str); 4] = [
-        ("engine", "#1b5e9b", ""),
-        ("fixed window", "#b3541e", "6 3"),
-        ("plain average", "#4d7c3a", "2 3"),
-        ("3-sigma", "#777777", "8 3 2 3"),
+    const LOOKS: [(&str, &str); JUDGES] = [
+        ("#1b5e9b", ""),
+        ("#b3541e", "6 3"),
+        ("#4d7c3a", "2 3"),
+        ("#8a3b8f", "8 3 2 3"),
+        ("#777777", "4 2"),
+        ("#a08000", "1 2"),
     ];
-    let kinds: Vec<FaultKind> = FaultKind::ALL.into_iter().filter(|kind| kind.names_circuits()).collect();
     let (wide, high, columns) = (230.0, 190.0, 4);
-    let rows = kinds.len().div_ceil(columns);
+    let rows = results.sound.len().div_ceil(columns);
     let (width, height) = (wide * columns as f64 + 20.0, high * rows as f64 + 40.0);
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" font-family=\"sans-serif\" \
-         font-size=\"10\">\n<title>Detection against fault size at equal false alarms</title>\n<rect width=\"{width}\" \
-         height=\"{height}\" fill=\"white\"/>\n"
+         font-size=\"10\">\n<title>One faulty circuit: named alone, against its size, at one threshold for all worlds</title>\n\
+         <rect width=\"{width}\" height=\"{height}\" fill=\"white\"/>\n"
     );
-    for (at, kind) in kinds.iter().enumerate() {
+    for (at, row) in results.sound.iter().enumerate() {
         let left = 40.0 + wide * (at % columns) as f64;
         let top = 25.0 + high * (at / columns) as f64;
         let (inner_w, inner_h) = (wide - 55.0, high - 60.0);
         let _ = writeln!(
             svg,
-            "<text x=\"{left}\" y=\"{:.0}\" font-weight=\"bold\">{}</text>",
+            "<text x=\"{left}\" y=\"{:.0}\" font-weight=\"bold\">{}{}</text>",
             top - 6.0,
-            words(*kind)
+            row.world,
+            apart(row.held)
         );
         let _ = writeln!(
             svg,
@@ -161,23 +212,26 @@ pub fn plot(results: &Results) -> String {
                 share * 100.0
             );
         }
-        for size in [0.1, 0.25, 0.5] {
+        for size in [0.05, 0.15, 0.25] {
             let _ = writeln!(
                 svg,
                 "<text x=\"{:.1}\" y=\"{:.0}\" text-anchor=\"middle\">{:.0} %</text>",
-                left + inner_w * size / 0.5,
+                left + inner_w * size / 0.25,
                 top + inner_h + 12.0,
                 size * 100.0
             );
         }
-        for (series, (_, colour, dash)) in SERIES.iter().enumerate() {
+        for (who, (colour, dash)) in LOOKS.iter().enumerate() {
             let points: Vec<String> = results
-                .faults
+                .cells
                 .iter()
-                .filter(|row| row.kind == *kind)
-                .map(|row| {
-                    let share = if series == 0 { row.engine } else { row.rivals[series - 1] };
-                    format!("{:.1},{:.1}", left + inner_w * row.size / 0.5, top + inner_h * (1.0 - share))
+                .filter(|cell| cell.world == row.world && cell.fault == Fault::One)
+                .map(|cell| {
+                    format!(
+                        "{:.1},{:.1}",
+                        left + inner_w * cell.size / 0.25,
+                        top + inner_h * (1.0 - cell.one[who].1)
+                    )
                 })
                 .collect();
             let _ = writeln!(
@@ -187,16 +241,17 @@ pub fn plot(results: &Results) -> String {
             );
         }
     }
-    for (series, (name, colour, dash)) in SERIES.iter().enumerate() {
-        let x = 40.0 + 160.0 * series as f64;
+    for (who, (colour, dash)) in LOOKS.iter().enumerate() {
+        let x = 40.0 + 140.0 * who as f64;
         let y = height - 12.0;
         let _ = writeln!(
             svg,
             "<line x1=\"{x}\" y1=\"{y}\" x2=\"{}\" y2=\"{y}\" stroke=\"{colour}\" stroke-width=\"2\" \
-             stroke-dasharray=\"{dash}\"/><text x=\"{}\" y=\"{}\">{name}</text>",
+             stroke-dasharray=\"{dash}\"/><text x=\"{}\" y=\"{}\">{}</text>",
             x + 26.0,
             x + 32.0,
-            y + 3.0
+            y + 3.0,
+            names()[who]
         );
     }
     svg.push_str("</svg>\n");

@@ -1,106 +1,95 @@
 //! Owns the way from a simulated part to what the engine is given: profile, meter and evidence as a session would have.
 
-use super::model::{Setting, Simulated};
+use super::{
+    structures::{Read, SIZE},
+    worlds::{CONTACT, NOMINAL, SAID, Simulated, TOLERANCE, WINDOW, World, step},
+};
 use crate::{
-    profile::{Circuit, CircuitKind, Connector, DropLimits, Family, Meter, Profile, Range, Window},
-    quantity::{Celsius, Decimal, Interval, Ohms, Reading, Shown, Unit},
+    profile::{self, Meter, Profile},
+    quantity::{Celsius, Decimal, Interval, Reading, Shown},
     verdict::{Contact, Evidence, Leads, Measurement, Station},
 };
+use std::fmt::Write as _;
 
-/// A finite number as a quantity.
-fn ohms(value: f64) -> Ohms {
-    Ohms::new(value).expect("the trial's numbers are finite")
-}
-
-fn celsius(value: f64) -> Celsius {
-    Celsius::new(value).expect("the trial's numbers are finite")
-}
-
-/// What is known of a part of that setting.
-pub fn profile(setting: &Setting) -> Profile {
-    let part = setting.part;
-    let circuits = (0..setting.size)
-        .map(|at| Circuit {
-            id: format!("circuit-{at}").as_str().into(),
-            name: format!("circuit {at}"),
-            kind: CircuitKind::CopperCoil,
-            pin: format!("{at}").as_str().into(),
-            against: "common".into(),
-            family: Some("all".into()),
-            window: Some(Window {
-                low: ohms(part.nominal * (1.0 - part.window)),
-                high: ohms(part.nominal * (1.0 + part.window)),
-                at: celsius(20.0),
-                source: "simulated".into(),
-            }),
-            suppression: None,
-            case_limit: None,
-            never_ohmmeter: None,
-            directly_switched: false,
-            supply: None,
-            harness: None,
-            at_control: None,
-            drop_limits: DropLimits::default(),
-        })
-        .collect();
-    Profile {
-        id: "simulated".into(),
-        title: "simulated part".into(),
-        invented: true,
-        source: "simulated".into(),
-        connector: Connector { title: String::new(), seen_from: String::new(), pins: Vec::new() },
-        families: vec![Family {
-            id: "all".into(),
-            title: "all".into(),
-            tolerance_percent: part.member * 100.0,
-            contact: ohms(setting.contact),
-        }],
-        circuits,
-        gates: Vec::new(),
-        cautions: Vec::new(),
-        harness_gates: Vec::new(),
-        case_gates: Vec::new(),
-        codes: Vec::new(),
-        drop_limits: DropLimits::default(),
-        further_checks: Vec::new(),
-        fingerprint: String::new(),
+/// What is known of a part of that many like circuits on one common pin; `alone`: with one more circuit on pins of its own.
+pub fn profile(size: usize, window: bool, alone: bool) -> Profile {
+    let mut text = "id = \"simulated\"\ntitle = \"simulated part\"\ninvented = true\nsource = \"simulated\"\n\
+                    cautions = [\"Simulated.\"]\n[connector]\ntitle = \"plug\"\nseen_from = \"the pins\"\npins = [\n"
+        .to_owned();
+    let pins = size + 1 + if alone { 2 } else { 0 };
+    for pin in 1..=pins {
+        let _ = writeln!(text, "{{ pin = {pin}, row = 1, column = {pin} }},");
     }
+    let _ = writeln!(
+        text,
+        "]\n[[gate]]\nid = \"supply-off\"\ninstruction = \"Supply off.\"\nconfirm = \"supply off\"\n\
+         [[family]]\nid = \"all\"\ntitle = \"all\"\ntolerance_percent = {:.3}\ncontact_ohm = {CONTACT}\n\
+         kind = \"copper-coil\"\ncase_limit_ohm = 1000000\nharness = {{ conductor_mm2 = 0.75, length_m = 4.2 }}",
+        TOLERANCE * 100.0
+    );
+    if window {
+        let (low, high) = (NOMINAL * (1.0 - WINDOW), NOMINAL * (1.0 + WINDOW));
+        let _ = writeln!(
+            text,
+            "window = {{ low_ohm = {low:.4}, high_ohm = {high:.4}, at_c = 20, source = \"simulated\" }}"
+        );
+    }
+    for pin in 1..=size {
+        let _ = writeln!(
+            text,
+            "[[circuit]]\nid = \"circuit-{pin}\"\nname = \"circuit {pin}\"\npin = {pin}\nagainst = {}\nfamily = \"all\"",
+            size + 1
+        );
+    }
+    if alone {
+        let _ = writeln!(
+            text,
+            "[[circuit]]\nid = \"alone\"\nname = \"lone circuit\"\npin = {}\nagainst = {}\nkind = \"copper-coil\"\n\
+             window = {{ low_ohm = 22.5, high_ohm = 25.5, at_c = 20, source = \"simulated\" }}",
+            size + 2,
+            size + 3
+        );
+    }
+    profile::parse("simulated", &text).unwrap_or_else(|error| panic!("the trial's own profile: {error}"))
 }
 
-/// The meter of that setting.
-pub fn meter(setting: &Setting) -> Meter {
-    let kind = setting.meter;
-    let range = |full_scale, factor| Range {
-        unit: Unit::Ohm,
-        full_scale,
-        resolution: kind.resolution * factor,
-        percent: kind.percent,
-        digits: kind.digits,
-    };
-    Meter {
-        id: kind.name.into(),
-        title: kind.name.into(),
-        invented: true,
-        source: "simulated".into(),
-        category: String::new(),
-        ranges: vec![range(100.0, 1.0), range(10_000.0, 10.0)],
-        accurate_from: celsius(-40.0),
-        accurate_to: celsius(80.0),
-        drift_per_k: 0.0,
-        fingerprint: String::new(),
+/// The meter of that world.
+pub fn meter(world: World) -> Meter {
+    let (percent, digits) = if world.cheap { (1.0, 1) } else { (0.3, 20) };
+    let (counts, step) = if world.cheap { (2000, 0.1) } else { (60_000, 0.001) };
+    let mut text = format!(
+        "id = \"simulated\"\ntitle = \"simulated meter\"\ninvented = true\nsource = \"simulated\"\n\
+         category = \"CAT III 600 V\"\ncounts = {counts}\naccurate_from_c = 0\naccurate_to_c = 50\ndrift_per_k = 0.05\n"
+    );
+    for range in 0..4 {
+        let step = step * 10f64.powi(range);
+        let full = step * f64::from(counts - 1);
+        let _ = writeln!(
+            text,
+            "[[resistance]]\nfull_scale_ohm = {full:.4}\nresolution_ohm = {step}\npercent = {percent:.1}\ndigits = {digits}"
+        );
     }
+    profile::parse_meter("simulated", &text).unwrap_or_else(|error| panic!("the trial's own meter: {error}"))
 }
 
 fn shown(value: f64, step: f64) -> Shown {
-    let places = if step < 0.05 { 2u8 } else { u8::from(step < 0.5) };
-    let digits = (value * 10f64.powi(i32::from(places))).round().max(0.0) as u64;
-    Shown::ohms(Decimal::new(false, digits, places).expect("a few thousand ohms at most"))
+    let places = if step < 0.01 { 3u8 } else { 1 };
+    let digits = (value * 10f64.powi(i32::from(places))).round() as u64;
+    Shown::ohms(Decimal::new(false, digits, places).expect("a few hundred ohms at most"))
 }
 
-/// What was observed at a part.
-pub fn evidence(part: &Simulated, profile: &Profile) -> Evidence {
-    let setting = &part.setting;
-    let by = setting.temperature_by;
+fn reading(value: f64, step: f64) -> Reading {
+    if value.is_infinite() { Reading::OverRange { range: None } } else { Reading::Value(shown(value, step)) }
+}
+
+fn temperature(by: f64) -> Option<Interval<Celsius>> {
+    let celsius = |value| Celsius::new(value).expect("finite");
+    Interval::new(celsius(SAID - by), celsius(SAID + by))
+}
+
+/// What was observed at a part of a family.
+pub fn evidence(world: World, part: &Simulated, profile: &Profile) -> Evidence {
+    let step = step(world);
     let measurements = part
         .shown
         .iter()
@@ -110,17 +99,43 @@ pub fn evidence(part: &Simulated, profile: &Profile) -> Evidence {
             id,
             circuit: circuit.id.clone(),
             station: Station::Component,
-            reading: Reading::Value(shown(*value, setting.step(*value))),
+            reading: reading(*value, step),
             contact: Contact::Usual,
         })
         .collect();
     Evidence {
-        part_temperature: Interval::new(
-            celsius(part.said_temperature - by),
-            celsius(part.said_temperature + by),
-        ),
-        leads: Leads::Shown(shown(part.leads_shown, setting.step(part.leads_shown))),
+        part_temperature: temperature(world.temperature_by),
+        leads: Leads::Shown(shown(part.leads, step)),
         measurements,
         ..Evidence::none()
     }
+}
+
+/// What was observed at a part whose fault lies in its structure.
+pub fn evidence_of_structure(world: World, read: &Read, profile: &Profile) -> Evidence {
+    let step = step(world);
+    let component =
+        read.component.iter().enumerate().map(|(at, value)| (at, *value, Station::Component, false));
+    let case = read.case.iter().enumerate().map(|(at, value)| (at, *value, Station::Case, false));
+    let harness = read.harness.iter().map(|(at, value, cleaned)| (*at, *value, Station::Harness, *cleaned));
+    let measurements = component
+        .chain(case.filter(|(at, ..)| *at < SIZE))
+        .chain(harness)
+        .zip(1u32..)
+        .map(|((at, value, station, cleaned), id)| Measurement {
+            id,
+            circuit: profile.circuits[at].id.clone(),
+            station,
+            reading: reading(value, step),
+            contact: if cleaned { Contact::Cleaned } else { Contact::Usual },
+        })
+        .collect();
+    let mut evidence = Evidence {
+        part_temperature: temperature(world.temperature_by),
+        leads: Leads::Shown(shown(read.leads, step)),
+        measurements,
+        ..Evidence::none()
+    };
+    evidence.further.lead_repeats = read.leads_again.map(|value| shown(value, step)).into_iter().collect();
+    evidence
 }
