@@ -376,7 +376,7 @@ impl Session {
                 CheckAction::CleanAndReadAgain => (Purpose::Recheck, Contact::Cleaned),
                 CheckAction::ReadAgain => (Purpose::Recheck, Contact::Usual),
                 CheckAction::ReadKnownGood => (Purpose::KnownGood, Contact::Usual),
-                CheckAction::ZeroLeads | CheckAction::OtherStation | CheckAction::Other => continue,
+                _ => continue,
             };
             let Some(circuit) = check
                 .circuit
