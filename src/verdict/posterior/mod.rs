@@ -9,9 +9,6 @@ mod plane;
 mod priors;
 mod structure;
 
-#[cfg(test)]
-mod tests;
-
 use super::{Station, analysis::Analysis};
 use crate::profile::{CircuitId, PinName};
 use serde::{Deserialize, Serialize};

@@ -1,1 +1,0 @@
-//! Hand examples of the model.
