@@ -6,8 +6,9 @@
 use super::{
     Grammar,
     lexicon::{Lexicon, Role},
-    phrases::{Dice, FEWEST, with_word},
+    phrases::{FEWEST, with_word},
 };
+use crate::random::Lasting;
 
 /// Most digits of an entry: longer than any serial number that is said in one breath.
 const MOST: usize = 24;
@@ -82,33 +83,33 @@ fn below_hundred(roles: &[Role]) -> Option<(u32, usize)> {
 impl Lexicon {
     /// Representative entries for a recogniser: one to ten groups, mostly single digits, with both words for nought alike often.
     pub(super) fn entry_phrases(&self) -> Vec<String> {
-        let mut dice = Dice::new(2);
-        let digit = |dice: &mut Dice| {
-            let words = &self.digits[usize::try_from(dice.below(10)).unwrap_or(0)];
+        let mut drawn = Lasting::new(2);
+        let digit = |drawn: &mut Lasting| {
+            let words = &self.digits[usize::try_from(drawn.below(10)).unwrap_or(0)];
             let first = if words.len() > 1 && words[1].len() < words[0].len() { 2 } else { 1 };
-            words[usize::try_from(dice.below(first)).unwrap_or(0)].clone()
+            words[usize::try_from(drawn.below(first)).unwrap_or(0)].clone()
         };
         let mut list = Vec::new();
         while list.len() < LISTED {
-            let groups = dice.below(10) + 1;
+            let groups = drawn.below(10) + 1;
             let words: Vec<String> = (0..groups)
-                .map(|_| match dice.below(30) {
-                    0 | 1 => self.say_whole(10 + dice.below(90)),
-                    2 => format!("{} {}", self.say_whole(1 + dice.below(9)), self.hundred),
-                    3 => format!("{} {}", self.double, digit(&mut dice)),
-                    _ => digit(&mut dice),
+                .map(|_| match drawn.below(30) {
+                    0 | 1 => self.say_whole(10 + drawn.below(90)),
+                    2 => format!("{} {}", self.say_whole(1 + drawn.below(9)), self.hundred),
+                    3 => format!("{} {}", self.double, digit(&mut drawn)),
+                    _ => digit(&mut drawn),
                 })
                 .collect();
             list.push(words.join(" "));
         }
         // What is rare among these stands in some more, between digits: what is in no phrase could never be heard.
         let pairs = (10..20).chain((20..100).step_by(10)).map(|pair| self.say_whole(pair));
-        let thousand = format!("{} {}", self.say_whole(1 + dice.below(9)), self.thousand);
+        let thousand = format!("{} {}", self.say_whole(1 + drawn.below(9)), self.thousand);
         let rare: Vec<String> = pairs.chain([self.triple.clone(), thousand]).collect();
         for group in rare {
             let word = group.rsplit(' ').next().unwrap_or_default();
             for _ in with_word(&list, word)..FEWEST {
-                let [before, behind] = [digit(&mut dice), digit(&mut dice)];
+                let [before, behind] = [digit(&mut drawn), digit(&mut drawn)];
                 list.push(format!("{before} {group} {behind}"));
             }
         }

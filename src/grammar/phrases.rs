@@ -4,7 +4,10 @@ use super::{
     Context, Grammar,
     lexicon::{Lexicon, Pattern, Piece, Role},
 };
-use crate::quantity::{Decimal, Prefix, Unit};
+use crate::{
+    quantity::{Decimal, Prefix, Unit},
+    random::Lasting,
+};
 use std::collections::{BTreeSet, HashSet};
 
 /// How many phrases of numbers are listed: as many as the model was found to do well with.
@@ -13,28 +16,6 @@ const NUMBER_PHRASES: usize = 600;
 pub(super) const FEWEST: usize = 6;
 /// Numbers drawn in search of such a phrase, at most: "million" is on no display that is drawn.
 const TRIES: usize = 2000;
-
-/// A small deterministic generator of numbers (SplitMix64, Steele, Lea, Flood 2014): the list is the same every time.
-pub(super) struct Dice(u64);
-
-impl Dice {
-    pub(super) fn new(seed: u64) -> Self {
-        Self(seed)
-    }
-
-    pub(super) fn below(&mut self, limit: u64) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        (z ^ (z >> 31)) % limit
-    }
-
-    fn pick<'a, T>(&mut self, list: &'a [T]) -> Option<&'a T> {
-        let len = u64::try_from(list.len()).ok().filter(|len| *len > 0)?;
-        list.get(usize::try_from(self.below(len)).ok()?)
-    }
-}
 
 fn has_word(phrase: &str, word: &str) -> bool {
     phrase.split(' ').any(|w| w == word)
@@ -177,19 +158,19 @@ impl Lexicon {
                 push(&mut list, self.say_number(&number, false));
             }
         }
-        let mut dice = Dice::new(1);
+        let mut drawn = Lasting::new(1);
         while list.len() < NUMBER_PHRASES {
-            let Some((number, prefix, unit)) = draw(&mut dice) else { continue };
+            let Some((number, prefix, unit)) = draw(&mut drawn) else { continue };
             let all = self.ways(&number, prefix, unit);
             // Ohms are rarely said, so five of six leave them out.
-            let bare = prefix == Prefix::One && unit == Unit::Ohm && dice.below(6) > 0;
+            let bare = prefix == Prefix::One && unit == Unit::Ohm && drawn.below(6) > 0;
             let ohms = |way: &str| {
                 matches!(way.rsplit(' ').next().and_then(|word| self.role(word)), Some(Role::Unit(_)))
             };
             let usual: Vec<&String> =
                 all.iter().filter(|way| !(self.is_seldom(way) || bare && ohms(way))).collect();
-            let ways = if usual.is_empty() || dice.below(12) == 0 { all.iter().collect() } else { usual };
-            if let Some(way) = dice.pick(&ways) {
+            let ways = if usual.is_empty() || drawn.below(12) == 0 { all.iter().collect() } else { usual };
+            if let Some(way) = drawn.pick(&ways) {
                 push(&mut list, (*way).clone());
             }
         }
@@ -200,12 +181,12 @@ impl Lexicon {
                 if there >= FEWEST {
                     break;
                 }
-                let Some((number, prefix, unit)) = draw(&mut dice) else { continue };
+                let Some((number, prefix, unit)) = draw(&mut drawn) else { continue };
                 // Only this word is what few say.
                 let seldom = |way: &str| way.split(' ').filter(|w| *w != word).any(|w| self.is_seldom(w));
                 let all = self.ways(&number, prefix, unit);
                 let ways: Vec<&String> = all.iter().filter(|way| within(way) && !seldom(way)).collect();
-                if let Some(way) = dice.pick(&ways).filter(|way| !list.contains(way)) {
+                if let Some(way) = drawn.pick(&ways).filter(|way| !list.contains(way)) {
                     push(&mut list, (*way).clone());
                     there += 1;
                 }
@@ -216,12 +197,12 @@ impl Lexicon {
 }
 
 /// A number as a display may have it.
-fn draw(dice: &mut Dice) -> Option<(Decimal, Prefix, Unit)> {
-    let places = *dice.pick(&[0, 0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3])?;
+fn draw(drawn: &mut Lasting) -> Option<(Decimal, Prefix, Unit)> {
+    let places = *drawn.pick(&[0, 0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 3])?;
     let whole: u64 =
-        *dice.pick(if places == 0 { &[10, 100, 100, 1000, 1000, 1000, 10_000] } else { &[10, 100, 1000] })?;
-    let digits = dice.below(whole * 10u64.pow(u32::from(places)));
-    let number = Decimal::new(dice.below(40) == 0, digits, places).ok()?;
+        *drawn.pick(if places == 0 { &[10, 100, 100, 1000, 1000, 1000, 10_000] } else { &[10, 100, 1000] })?;
+    let digits = drawn.below(whole * 10u64.pow(u32::from(places)));
+    let number = Decimal::new(drawn.below(40) == 0, digits, places).ok()?;
     let plain = (Prefix::One, Unit::Ohm);
     let kinds = [
         (Prefix::Kilo, Unit::Ohm),
@@ -233,6 +214,6 @@ fn draw(dice: &mut Dice) -> Option<(Decimal, Prefix, Unit)> {
         (Prefix::Milli, Unit::Ampere),
         (Prefix::One, Unit::Celsius),
     ];
-    let (prefix, unit) = if dice.below(4) == 0 { *dice.pick(&kinds)? } else { plain };
+    let (prefix, unit) = if drawn.below(4) == 0 { *drawn.pick(&kinds)? } else { plain };
     Some((number, prefix, unit))
 }

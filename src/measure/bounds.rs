@@ -1,5 +1,6 @@
 //! Owns the 95 % bounds of a share: exact for independent clips, widened where clips of one speaker go wrong together.
 
+use statrs::function::beta::inv_beta_reg;
 use std::collections::BTreeMap;
 
 /// The exact two-sided 95 % bounds of a share: `count` out of `of` (Clopper and Pearson 1934, Biometrika 26: 404).
@@ -9,8 +10,8 @@ pub fn exact(count: f64, of: f64) -> (f64, f64) {
     if of <= 0.0 {
         return (0.0, 1.0);
     }
-    let low = if count <= 0.0 { 0.0 } else { solve(|p| beta_below(p, count, of - count + 1.0) < 0.025) };
-    let high = if count >= of { 1.0 } else { solve(|p| beta_below(p, count + 1.0, of - count) < 0.975) };
+    let low = if count <= 0.0 { 0.0 } else { inv_beta_reg(count, of - count + 1.0, 0.025) };
+    let high = if count >= of { 1.0 } else { inv_beta_reg(count + 1.0, of - count, 0.975) };
     (low, high)
 }
 
@@ -36,69 +37,6 @@ pub fn clustered<'a>(clips: impl IntoIterator<Item = (bool, Option<&'a str>)>) -
     let between = if count > 1.0 { count / (count - 1.0) * spread / (all * all) } else { simple };
     let effect = if simple > 0.0 { (between / simple).max(1.0) } else { 1.0 };
     exact(wrong / effect, all / effect)
-}
-
-/// The point where a falling truth of `p` ends, between 0 and 1.
-fn solve(below: impl Fn(f64) -> bool) -> f64 {
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if below(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    f64::midpoint(low, high)
-}
-
-/// The regularised incomplete beta function, by its continued fraction (DLMF 8.17.22, modified Lentz).
-fn beta_below(x: f64, a: f64, b: f64) -> f64 {
-    if x <= 0.0 {
-        return 0.0;
-    }
-    if x >= 1.0 {
-        return 1.0;
-    }
-    if x > (a + 1.0) / (a + b + 2.0) {
-        return 1.0 - beta_below(1.0 - x, b, a);
-    }
-    let front = (ln_gamma(a + b) - ln_gamma(a) - ln_gamma(b) + a * x.ln() + b * (1.0 - x).ln()).exp() / a;
-    let tiny = 1e-300;
-    let (mut c, mut d) = (1.0, 1.0 - (a + b) * x / (a + 1.0));
-    d = 1.0 / if d.abs() < tiny { tiny } else { d };
-    let mut sum = d;
-    for i in 1..500 {
-        let m = f64::from(i);
-        for step in [
-            m * (b - m) * x / ((a + 2.0 * m - 1.0) * (a + 2.0 * m)),
-            -(a + m) * (a + b + m) * x / ((a + 2.0 * m) * (a + 2.0 * m + 1.0)),
-        ] {
-            d = 1.0 + step * d;
-            d = 1.0 / if d.abs() < tiny { tiny } else { d };
-            c = 1.0 + step / c;
-            if c.abs() < tiny {
-                c = tiny;
-            }
-            sum *= c * d;
-        }
-        if (c * d - 1.0).abs() < 1e-14 {
-            break;
-        }
-    }
-    front * sum
-}
-
-/// The logarithm of the gamma function for arguments above 0: Stirling's series (DLMF 5.11.1) after shifting upwards.
-fn ln_gamma(x: f64) -> f64 {
-    let mut shift = 0.0;
-    let mut x = x;
-    while x < 12.0 {
-        shift -= x.ln();
-        x += 1.0;
-    }
-    let series = 1.0 / (12.0 * x) - 1.0 / (360.0 * x.powi(3)) + 1.0 / (1260.0 * x.powi(5));
-    shift + (x - 0.5) * x.ln() - x + 0.5 * (2.0 * std::f64::consts::PI).ln() + series
 }
 
 #[cfg(test)]

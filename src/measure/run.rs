@@ -17,6 +17,7 @@ use crate::{
     },
     measure::spoil::Conditions,
     profile::Meter,
+    random::Random,
     session::{self, Outcome},
 };
 use std::{
@@ -182,24 +183,17 @@ fn last_loud(speech: &[f32]) -> usize {
 }
 
 /// A room's faint noise.
-struct Room(u64);
+struct Room(Random);
 
 impl Room {
     fn new(seed: u64) -> Self {
-        Self(seed ^ 0x9e37_79b9_7f4a_7c15)
+        Self(Random::new(seed))
     }
 
     fn take(&mut self, count: usize) -> Vec<f32> {
         // Uniform noise has a root mean square of its amplitude by the root of three.
-        let amplitude = 10_f32.powf(ROOM_DBFS / 20.0) * 3_f32.sqrt();
-        (0..count)
-            .map(|_| {
-                self.0 =
-                    self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-                #[expect(clippy::cast_precision_loss, reason = "24 bits")]
-                let unit = (self.0 >> 40) as f32 / (1_u64 << 24) as f32;
-                (unit * 2.0 - 1.0) * amplitude
-            })
-            .collect()
+        let amplitude = 10_f64.powf(f64::from(ROOM_DBFS) / 20.0) * 3_f64.sqrt();
+        #[expect(clippy::cast_possible_truncation, reason = "a sample")]
+        (0..count).map(|_| self.0.around_zero(amplitude) as f32).collect()
     }
 }

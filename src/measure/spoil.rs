@@ -17,7 +17,7 @@ mod voices;
 
 pub use noise::{Noise, noise};
 
-use crate::{hear::RATE, verdict::trial::random::Random};
+use crate::{hear::RATE, random::Random};
 use std::sync::Arc;
 
 /// Speech is taken as active in frames of this many samples (20 ms).

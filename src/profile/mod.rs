@@ -24,6 +24,7 @@
 mod build;
 mod check;
 mod describe;
+mod display;
 mod faults;
 mod find;
 mod load;

@@ -49,13 +49,13 @@ impl Session {
         }
         match number.form {
             Form::LoneZero => Err(Doubt::Which(vec![
-                reading(number.with(zeros(number.number, places(range, Prefix::One)))),
+                reading(number.with(zeros(number.number, range.places(Prefix::One)))),
                 Utterance::Reading(Spoken::OverRange),
             ])),
             Form::Pointed => self.fit_pointed(number, shown),
-            Form::Whole | Form::LoneDigit if shows_whole(range, shown.prefix) => Ok(Reading::Value(shown)),
+            Form::Whole | Form::LoneDigit if range.shows_whole(shown.prefix) => Ok(Reading::Value(shown)),
             Form::Whole | Form::LoneDigit => Err(Doubt::Which(vec![reading(
-                number.with(zeros(number.number, places(range, shown.prefix))),
+                number.with(zeros(number.number, range.places(shown.prefix))),
             )])),
             Form::Digits => Err(Doubt::Which(self.digit_candidates(number, shown))),
         }
@@ -67,7 +67,7 @@ impl Session {
             let shown = Shown { prefix, ..shown };
             self.ranges().any(|range| {
                 shown.value() <= range.full_scale
-                    && range_prefix(range) == prefix
+                    && range.prefix() == prefix
                     && shown.step() >= range.resolution * 0.999
             })
         };
@@ -87,13 +87,13 @@ impl Session {
     /// "One five": 1.5 with the point forgotten, or 15.
     fn digit_candidates(&self, number: SpokenNumber, shown: Shown) -> Vec<Utterance> {
         let lowest = self.ranges().next();
-        let shift = lowest.map_or(1, |range| places(range, shown.prefix)).max(1);
+        let shift = lowest.map_or(1, |range| range.places(shown.prefix)).max(1);
         let pointed = Decimal::new(false, number.number.digits(), shift).ok();
         let whole = self.range_showing(shown.value()).map(|range| {
-            if shows_whole(range, shown.prefix) {
+            if range.shows_whole(shown.prefix) {
                 number.number
             } else {
-                zeros(number.number, places(range, shown.prefix))
+                zeros(number.number, range.places(shown.prefix))
             }
         });
         pointed.into_iter().chain(whole).map(|decimal| reading(number.with(decimal))).collect()
@@ -197,7 +197,7 @@ fn fills_display(meter: &Meter, number: &SpokenNumber) -> bool {
     number.form == Form::Pointed
         && number.unit.is_none_or(|unit| unit == Unit::Ohm)
         && range
-            .map(|range| places(range, prefix))
+            .map(|range| range.places(prefix))
             .is_some_and(|places| places > 0 && number.number.places() >= places)
 }
 
@@ -238,25 +238,4 @@ fn zeros(number: Decimal, places: u8) -> Decimal {
     let add = places.saturating_sub(number.places());
     let digits = number.digits().saturating_mul(10u64.saturating_pow(u32::from(add)));
     Decimal::new(number.is_negative(), digits, number.places() + add).unwrap_or(number)
-}
-
-/// The prefix that a range shows: below a thousand none, and none for ranges that show whole ohms up to 2000.
-fn range_prefix(range: &Range) -> Prefix {
-    match range.full_scale {
-        full if full < 1e3 || (full <= 2e3 && range.resolution >= 1.0) => Prefix::One,
-        full if full < 1e6 => Prefix::Kilo,
-        _ => Prefix::Mega,
-    }
-}
-
-/// How many places a range shows in a prefix.
-fn places(range: &Range, prefix: Prefix) -> u8 {
-    let steps = (prefix.factor() / range.resolution).log10().round();
-    // Between 0 and 9, so that the cast is exact.
-    steps.clamp(0.0, 9.0) as u8
-}
-
-/// Whether a range shows this without a point: whole numbers, also of thousands said in full.
-fn shows_whole(range: &Range, prefix: Prefix) -> bool {
-    places(range, prefix) == 0
 }

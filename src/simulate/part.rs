@@ -3,7 +3,8 @@
 use super::Scenario;
 use crate::{
     profile::{Circuit, CircuitKind, Meter, Profile},
-    quantity::{Decimal, Prefix, Reading, Shown, Unit},
+    quantity::{Decimal, Reading, Shown, Unit},
+    random::Random,
 };
 
 /// Temperature coefficient of copper at 20 °C (IEC 60028).
@@ -15,7 +16,7 @@ pub struct SimulatedPart<'a> {
     scenario: &'a Scenario,
     profile: &'a Profile,
     meter: &'a Meter,
-    random: u64,
+    random: Random,
 }
 
 impl<'a> SimulatedPart<'a> {
@@ -31,7 +32,7 @@ impl<'a> SimulatedPart<'a> {
         match (missing, unknown) {
             (Some(circuit), _) => Err(format!("the scenario gives no value for circuit {}", circuit.id)),
             (_, Some(name)) => Err(format!("the scenario has a value for {name}, which the profile lacks")),
-            _ => Ok(Self { scenario, profile, meter, random: scenario.seed | 1 }),
+            _ => Ok(Self { scenario, profile, meter, random: Random::new(scenario.seed) }),
         }
     }
 
@@ -50,7 +51,7 @@ impl<'a> SimulatedPart<'a> {
             _ => 0.0,
         };
         let warm = at_20c * (1.0 + alpha * (self.scenario.temperature_c - 20.0));
-        let contact = self.scenario.contact_ohm * self.between_minus_one_and_one();
+        let contact = self.random.around_zero(self.scenario.contact_ohm);
         self.display(warm + self.scenario.leads_ohm + contact)
     }
 
@@ -70,27 +71,12 @@ impl<'a> SimulatedPart<'a> {
         let Some(range) = ranges.clone().find(|range| ohms <= range.full_scale) else {
             return Reading::OverRange { range: None };
         };
-        let prefix = if range.full_scale < 1e3 {
-            Prefix::One
-        } else if range.full_scale < 1e6 {
-            Prefix::Kilo
-        } else {
-            Prefix::Mega
-        };
-        // Both are small whole numbers: steps fit a display, places are below ten.
-        let places = (prefix.factor() / range.resolution).log10().round().clamp(0.0, 9.0) as u8;
+        let prefix = range.prefix();
+        let places = range.places(prefix);
         let steps = (ohms.max(0.0) / range.resolution).round() as u64;
         match Decimal::new(false, steps, places) {
             Ok(number) => Reading::Value(Shown { number, prefix, unit: Unit::Ohm }),
             Err(_) => Reading::OverRange { range: None },
         }
-    }
-
-    /// A number from a xorshift generator (G. Marsaglia, 2003): the same for the same seed on every machine.
-    fn between_minus_one_and_one(&mut self) -> f64 {
-        self.random ^= self.random << 13;
-        self.random ^= self.random >> 7;
-        self.random ^= self.random << 17;
-        (self.random >> 11) as f64 / (1u64 << 52) as f64 - 1.0
     }
 }

@@ -1,7 +1,7 @@
 //! Owns the arithmetic of sound that spoiling needs: second-order filters, resonances, a Fourier transform, a room.
 
 use super::power_of;
-use crate::{hear::RATE, verdict::trial::random::Random};
+use crate::{hear::RATE, random::Random};
 use std::f64::consts::{PI, TAU};
 
 /// Samples a second.

@@ -1,7 +1,7 @@
 //! Owns the kinds of noise by name, and noise for itself at a level.
 
 use super::{active_power, power, power_of, sources, voices};
-use crate::{hear::RATE, verdict::trial::random::Random};
+use crate::{hear::RATE, random::Random};
 use std::sync::Arc;
 
 /// What makes the noise. All but the last are generated, from a seed, and never come round again; recorded noise longer

@@ -1,7 +1,7 @@
 //! Owns the machines: engine, compressor, blows, hum, white noise. The figures are common sense for such machines, no source.
 
 use super::dsp::{Biquad, FS, normal};
-use crate::verdict::trial::random::Random;
+use crate::random::Random;
 use std::f64::consts::TAU;
 
 /// As strong at every frequency, normally distributed.

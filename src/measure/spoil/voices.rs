@@ -4,7 +4,7 @@
 //! breath. The ranges of pitch and resonances are those of adult speech (Peterson and Barney 1952, rounded; from memory).
 
 use super::dsp::{Biquad, FS, normal};
-use crate::verdict::trial::random::Random;
+use crate::random::Random;
 
 /// Six of them, some nearer than others.
 pub(super) fn wordless(length: usize, random: &mut Random) -> Vec<f64> {

@@ -1,8 +1,11 @@
 //! What was set by simulation still holds: limits, detection, certainties. Fixed seeds, so that nothing here is by luck.
 
-use crate::verdict::{
-    peers::{Member, Stand, hold},
-    trial::{self, random::Random},
+use crate::{
+    random::Random,
+    verdict::{
+        peers::{Member, Stand, hold},
+        trial,
+    },
 };
 
 /// One sound family in a hundred has a member called unlike, whatever its size.

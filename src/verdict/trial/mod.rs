@@ -4,7 +4,6 @@
 //! [`run`] holds every part against the engine and against three ways in which people judge by hand.
 
 pub mod model;
-pub mod random;
 mod rivals;
 mod run;
 mod show;

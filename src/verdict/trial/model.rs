@@ -4,7 +4,7 @@
 //! a maker's limit (JCGM 100:2008, 4.3.7). Faults marked [`FaultKind::held_apart`] are not looked at while limits and
 //! certainties are set: they show how the engine does on what it was not made for.
 
-use super::random::Random;
+use crate::random::Random;
 
 /// A kind of part: one family of like circuits.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -11,12 +11,12 @@ use super::{
         CONTACTS, FAULT_SIZES, FaultKind, METERS, PARTS, SIZES, Setting, Simulated, TEMPERATURE_UNKNOWN_BY,
         simulate,
     },
-    random::Random,
     rivals::Rival,
     stage,
 };
 use crate::{
     profile::{Meter, Profile},
+    random::Random,
     verdict::{analysis, peers},
 };
 use serde::Serialize;
