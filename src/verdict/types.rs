@@ -4,12 +4,15 @@ use crate::{
     profile::CircuitId,
     quantity::{Celsius, Interval, Ohms, Reading, Shown},
 };
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Details, Further, Observed};
 
 /// Where a circuit is measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema, Default,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Station {
     /// At the part itself, connector apart.
@@ -22,7 +25,7 @@ pub enum Station {
 }
 
 /// How the resistance of leads and contacts is taken off.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Leads {
     /// Probes held together showed this; it is subtracted.
@@ -45,7 +48,7 @@ impl Leads {
 }
 
 /// How well a contact was made for a reading.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema, Default)]
 #[serde(rename_all = "kebab-case")]
 pub enum Contact {
     /// Probed as usual.
@@ -122,7 +125,7 @@ impl Evidence {
 }
 
 /// What one circuit's readings amount to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Class {
     /// Within its window by more than the uncertainty, and like its peers.
@@ -235,7 +238,7 @@ pub struct Pattern {
 }
 
 /// The kinds of patterns.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum PatternKind {
     /// One circuit against many.
@@ -257,7 +260,7 @@ pub enum PatternKind {
 }
 
 /// What may explain the findings.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Cause {
     /// The part itself.

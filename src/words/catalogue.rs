@@ -109,6 +109,10 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::quantity::Volts>(generator);
     worded::<crate::quantity::Amperes>(generator);
     worded::<crate::quantity::Kelvin>(generator);
+    worded::<super::Brief>(generator);
+    worded::<super::Large>(generator);
+    worded::<crate::verdict::Contact>(generator);
+    worded::<crate::verdict::Leads>(generator);
 }
 
 /// The messages of all types that a generator was shown.

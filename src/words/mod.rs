@@ -13,9 +13,11 @@
 pub mod catalogue;
 mod figures;
 mod files;
+mod terms;
 mod worded;
 
 pub use files::{Faulty, languages};
+pub use terms::{Brief, Large};
 pub use worded::{Node, node_of};
 
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue, concurrent::FluentBundle};
