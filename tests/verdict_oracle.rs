@@ -146,7 +146,7 @@ fn the_oracle_adds_up() {
 }
 
 #[test]
-#[ignore = "the new engine is not merged yet"]
+#[ignore = "the oracle has not been given the priors of the engine yet"]
 fn the_engine_agrees_with_the_oracle() {
     let (mut off, mut worst, mut table) = (0, 0.0f64, String::new());
     let parts = parts();

@@ -1,18 +1,14 @@
-//! Owns why one circuit reads off: weights for each possible cause, each with the reasons that moved it.
-//!
-//! The weights are judgement put into numbers, not statistics (no source): a start for each cause, multiplied by what
-//! each piece of evidence is worth. They are kept in one place so that they can be argued about. What *is* statistics,
-//! whether a circuit is off at all, comes from [`super::peers`] and [`super::window`].
+//! Owns the split of what is wrong into causes: sums of the probabilities of the hypotheses, each shared out by what its
+//! readings leave open. The shares are judgement (`posterior/MODEL.md`, "causes").
 
 use super::{
-    Cause, Class, PatternKind, Reason, Station,
-    analysis::{Analysis, Row, known_good_after},
-    observed::{Standing, standing},
+    Cause, Class, Hypothesis, Station,
+    analysis::{Analysis, Row},
     single::State,
 };
-use super::{Observed, Pattern};
+use crate::profile::CircuitId;
 
-/// The causes that are weighed, in the order of the weights.
+/// The causes that one circuit's fault may have, in the order of the weights.
 pub(super) const CAUSES: [Cause; 6] = [
     Cause::Component,
     Cause::Wiring,
@@ -22,203 +18,153 @@ pub(super) const CAUSES: [Cause; 6] = [
     Cause::Measurement,
 ];
 
-/// Before any evidence but that it reads off.
-const START: [f64; 6] = [0.50, 0.12, 0.22, 0.02, 0.02, 0.12];
+/// A contact that cleaning does not cure the first time, and each time after (judgement).
+const NOT_CURED: [f64; 2] = [0.12, 0.5];
+/// A slip of probe or ear that comes again (judgement).
+const SLIPS_AGAIN: f64 = 0.15;
 
-/// What is shared evenly among all causes whatever the evidence.
-const KEPT: f64 = 0.06;
-
-/// Weights that sum to 1, in the order of [`CAUSES`], with the reasons.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Weighing {
-    pub weights: [f64; 6],
-    /// Cause, whether it speaks for it, and why.
-    pub reasons: Vec<(Cause, bool, Reason)>,
-}
-
-impl Weighing {
-    fn new() -> Self {
-        Self { weights: START, reasons: Vec::new() }
-    }
-
-    /// Multiplies weights and notes the reason with each cause that it moves clearly.
-    fn count(&mut self, factors: [f64; 6], text: &str, measurements: &[u32]) {
-        for ((weight, factor), cause) in self.weights.iter_mut().zip(factors).zip(CAUSES) {
-            *weight *= factor;
-            if !(0.67..=1.5).contains(&factor) {
-                let reason = Reason { text: text.to_owned(), measurements: measurements.to_vec() };
-                self.reasons.push((cause, factor > 1.0, reason));
+/// What is behind one circuit that is off by itself; sums to 1.
+pub(super) fn split(analysis: &Analysis<'_>, row: &Row<'_>) -> [f64; 6] {
+    // Component, wiring, connection, shared, control, measurement. A contact only adds.
+    let mut weights = match (&row.reduced.state, row.class) {
+        (_, Class::Leakage) => [0.88, 0.0, 0.07, 0.0, 0.0, 0.05],
+        (State::OverRange { .. }, _) | (_, Class::Open) => [0.36, 0.0, 0.46, 0.0, 0.0, 0.18],
+        (State::Wandering { .. }, _) => [0.16, 0.0, 0.72, 0.0, 0.0, 0.12],
+        (State::Number(number), _) => {
+            let expected = row.weighed.expected.map(|expected| expected.0);
+            match expected {
+                Some(expected) if number.value < expected => [0.90, 0.0, 0.0, 0.0, 0.0, 0.10],
+                _ => [0.36, 0.0, 0.54, 0.0, 0.0, 0.10],
+            }
+        }
+        (State::NotTaken, _) => [0.4, 0.0, 0.4, 0.0, 0.0, 0.2],
+    };
+    match row.station {
+        Station::Component | Station::Case => weights[1] = 0.01,
+        Station::Harness => {
+            let part = analysis.row(row.circuit, Station::Component).filter(|part| part.taken());
+            match part.map(|part| part.weighed.off.unwrap_or(0.5)) {
+                Some(off) => {
+                    // What the part shows itself is the part's; the rest are wires and their terminals.
+                    weights[0] *= off;
+                    weights[1] = 0.7 * (1.0 - off) + 0.02;
+                    weights[2] *= 0.5;
+                }
+                None => weights[1] = 0.3,
             }
         }
     }
-
-    /// Makes the sum 1. A little is kept for every cause: weights like these cannot rule any of them out.
-    fn normalise(mut self) -> Self {
-        let sum: f64 = self.weights.iter().sum();
-        for weight in &mut self.weights {
-            *weight = (1.0 - KEPT) * *weight / sum + KEPT / CAUSES.len() as f64;
-        }
-        self
-    }
-}
-
-/// Weighs the causes of one suspect.
-pub(super) fn weigh(
-    analysis: &Analysis<'_>,
-    row: &Row<'_>,
-    patterns: &[Pattern],
-    observed: &[Observed],
-) -> Weighing {
-    let mut weighing = Weighing::new();
-    let name = &row.circuit.name;
-    let ids = &row.reduced.ids;
-    //                comp  wire  conn  shar  ctrl  meas
-    if row.class == Class::Unstable {
-        weighing.count([0.6, 1.6, 5.0, 2.0, 0.3, 2.0], &format!("{name} wanders, as bad contacts do"), ids);
-    }
-    if super::patterns::is_open(row.class) {
-        if let State::OverRange { first, .. } = row.reduced.state
-            && known_good_after(analysis, row.circuit, first)
-        {
-            weighing.count(
-                [1.0, 1.0, 1.0, 0.2, 1.0, 0.2],
-                "another circuit read a number afterwards with the same leads",
-                ids,
-            );
-        } else {
-            weighing.count(
-                [1.0, 1.0, 1.5, 2.0, 0.5, 4.0],
-                "no circuit was read after it with the same leads",
-                ids,
-            );
-        }
-    }
-    if row.class == Class::OverRangeUnchecked && row.reduced.cleaned == 0 {
-        weighing.count(
-            [1.0, 1.0, 3.0, 1.0, 0.5, 1.0],
-            &format!("the terminal of {name} was not cleaned and probed again yet"),
-            ids,
-        );
-    }
-    if row.class == Class::Shorted {
-        weighing.count([2.0, 1.5, 0.1, 0.1, 0.5, 0.5], "a bad contact never reads too little", ids);
-    }
-    if row.class == Class::Leakage {
-        weighing.count([1.0, 1.0, 0.7, 0.2, 0.5, 0.6], &format!("{name} leaks to the case"), ids);
-    }
-    if let (Some(number), Some(held)) = (row.number(), row.held)
-        && let Some(expected) = held.expected
-        && row.class != Class::Shorted
-    {
-        if number.value < expected {
-            weighing.count(
-                [2.0, 0.7, 0.1, 0.2, 0.5, 0.6],
-                &format!("{name} reads less than its family: a bad contact only adds"),
-                ids,
-            );
-        } else if number.value > 1.5 * expected {
-            weighing.count(
-                [1.0, 1.0, 1.5, 1.0, 0.7, 1.0],
-                &format!("{name} reads much more than its family"),
-                ids,
-            );
-        }
-    }
-    if row.reduced.cleaned > 0 {
-        weighing.count(
-            [1.0, 1.0, 0.12, 1.0, 1.0, 0.15],
-            "it stayed so with the terminal cleaned and probed again",
-            ids,
-        );
-    }
-    stations(analysis, row, &mut weighing);
-    for pattern in patterns.iter().filter(|pattern| pattern.circuits.contains(&row.circuit.id)) {
-        match pattern.kind {
-            PatternKind::SharedOffset => {
-                weighing.count([0.2, 0.5, 0.7, 60.0, 0.5, 6.0], &pattern.text, ids);
-            }
-            PatternKind::SharedFactor => {
-                weighing.count([0.3, 0.2, 0.2, 1.0, 0.5, 12.0], &pattern.text, ids);
-            }
-            PatternKind::Joined => {
-                weighing.count([0.8, 4.0, 1.0, 4.0, 0.5, 0.7], &pattern.text, ids);
-            }
-            PatternKind::Swapped => {
-                weighing.count([0.05, 8.0, 0.2, 0.2, 0.5, 4.0], &pattern.text, ids);
-            }
-            PatternKind::EverythingOpen => {
-                weighing.count([0.05, 0.3, 0.5, 20.0, 0.3, 10.0], &pattern.text, ids);
-            }
-            PatternKind::OneOutlier => {
-                weighing.count([1.0, 1.0, 1.0, 0.1, 1.0, 0.6], &pattern.text, ids);
-            }
-            PatternKind::Undecided | PatternKind::Drift => {}
-        }
-    }
-    for one in
-        observed.iter().filter(|one| one.circuits.contains(&row.circuit.id) && one.sound == Some(false))
-    {
-        match one.about {
-            super::About::Load | super::About::VoltageDrop => {
-                weighing.count([0.6, 4.0, 3.0, 2.0, 0.6, 0.7], &one.text, &one.measurements);
-            }
-            // Off through the harness and sound at the part: that says the same of the same readings already.
-            super::About::Loop if row.station == Station::Harness => {}
-            super::About::Loop => {
-                weighing.count([0.5, 5.0, 3.0, 1.0, 0.7, 1.0], &one.text, &one.measurements)
-            }
-            super::About::Relation => {
-                weighing.count([0.4, 3.0, 1.0, 10.0, 0.7, 0.7], &one.text, &one.measurements);
-            }
-            _ => {}
-        }
+    for count in 0..row.reduced.cleaned.min(3) {
+        weights[2] *= if count == 0 { NOT_CURED[0] } else { NOT_CURED[1] };
+        weights[5] *= if count == 0 { SLIPS_AGAIN } else { 0.5 };
     }
     if analysis.evidence.codes.iter().any(|code| code.circuit.as_ref() == Some(&row.circuit.id)) {
-        weighing.count([1.3, 1.3, 1.3, 1.0, 1.0, 0.3], "the stored code names this circuit", &[]);
-    } else if analysis
-        .evidence
-        .codes
-        .iter()
-        .any(|code| matches!(standing(analysis, code.circuit.as_ref()), Standing::Sound | Standing::NotRead))
-    {
-        weighing.count([0.9, 0.9, 0.9, 1.0, 1.0, 2.0], "the stored code names another circuit", &[]);
+        // A slip of the probe sets no code.
+        weights[5] *= 0.2;
     }
-    weighing.normalise()
+    normalised(weights)
 }
 
-/// What the same circuit reads elsewhere.
-fn stations(analysis: &Analysis<'_>, row: &Row<'_>, weighing: &mut Weighing) {
-    let ids = &row.reduced.ids;
-    match row.station {
-        Station::Component => {
-            weighing.count(
-                [1.3, 0.05, 1.0, 1.0, 0.1, 1.0],
-                "read at the part itself, with the harness off",
-                ids,
-            );
+fn normalised(mut weights: [f64; 6]) -> [f64; 6] {
+    let sum: f64 = weights.iter().sum::<f64>().max(1e-12);
+    for weight in &mut weights {
+        *weight /= sum;
+    }
+    weights
+}
+
+/// What is behind a hypothesis: weights in the order of [`CAUSES`] that sum to 1 at the most; what is left is
+/// [`Cause::NothingFound`] for nothing, else [`Cause::Undetermined`].
+pub(super) fn of(analysis: &Analysis<'_>, hypothesis: &Hypothesis) -> [f64; 6] {
+    match hypothesis {
+        Hypothesis::Nothing | Hypothesis::Disagree { .. } | Hypothesis::Other => [0.0; 6],
+        Hypothesis::Faulty { circuits } => {
+            let mut sum = [0.0; 6];
+            for id in circuits {
+                if let Some(row) = blamed(analysis, id) {
+                    for (total, weight) in sum.iter_mut().zip(split(analysis, row)) {
+                        *total += weight;
+                    }
+                }
+            }
+            normalised(sum)
         }
-        Station::Harness => match analysis.row(row.circuit, Station::Component) {
-            Some(part) if part.taken() && !part.class.is_suspect() && part.class != Class::NotJudged => {
-                let both: Vec<u32> = ids.iter().chain(&part.reduced.ids).copied().collect();
-                weighing.count([0.03, 4.0, 2.0, 1.0, 0.3, 1.0], "at the part itself it reads sound", &both);
+        Hypothesis::FamilyOff { .. } => [0.25, 0.0, 0.0, 0.15, 0.0, 0.60],
+        Hypothesis::AllShorted { .. } => [0.30, 0.10, 0.0, 0.10, 0.0, 0.50],
+        Hypothesis::SharedOpen { .. } | Hypothesis::SharedResistance { .. } => [0.0, 0.0, 0.0, 1.0, 0.0, 0.0],
+        Hypothesis::LeadsBroken
+        | Hypothesis::LeadZero { .. }
+        | Hypothesis::Temperature { .. }
+        | Hypothesis::Slip { .. } => [0.0, 0.0, 0.0, 0.0, 0.0, 1.0],
+        Hypothesis::Swapped { .. } => [0.0, 0.35, 0.0, 0.0, 0.0, 0.65],
+        Hypothesis::Joined { .. } => [0.60, 0.10, 0.25, 0.0, 0.0, 0.05],
+        Hypothesis::PairContradicts { .. } => [0.0, 0.0, 0.35, 0.0, 0.0, 0.65],
+        Hypothesis::ToCase { .. } => [0.90, 0.0, 0.07, 0.0, 0.0, 0.03],
+        Hypothesis::Cured { .. } => [0.0, 0.0, 0.97, 0.0, 0.0, 0.03],
+        Hypothesis::Wire { .. } => [0.0, 0.72, 0.25, 0.0, 0.0, 0.03],
+        Hypothesis::WireShared { .. } => [0.0, 0.55, 0.0, 0.45, 0.0, 0.0],
+        Hypothesis::Load { .. } => [0.0, 0.80, 0.20, 0.0, 0.0, 0.0],
+        Hypothesis::Elsewhere { circuits } => {
+            let harness = circuits.iter().any(|id| {
+                analysis.rows.iter().any(|row| {
+                    row.circuit.id == *id && row.station == Station::Harness && row.weighed.off.is_some()
+                })
+            });
+            if harness { [0.0, 0.10, 0.25, 0.0, 0.65, 0.0] } else { [0.0, 0.31, 0.31, 0.0, 0.38, 0.0] }
+        }
+        Hypothesis::Both { all } => {
+            let mut sum = [0.0; 6];
+            for one in all {
+                for (total, weight) in sum.iter_mut().zip(of(analysis, one)) {
+                    *total += weight;
+                }
             }
-            Some(part) if part.class.is_suspect() => {
-                let both: Vec<u32> = ids.iter().chain(&part.reduced.ids).copied().collect();
-                weighing.count(
-                    [2.0, 0.08, 0.7, 1.0, 0.1, 0.7],
-                    "at the part itself it reads off as well",
-                    &both,
-                );
+            normalised(sum)
+        }
+    }
+}
+
+/// The row that speaks against a circuit most.
+pub(super) fn blamed<'r, 'a>(analysis: &'r Analysis<'a>, id: &CircuitId) -> Option<&'r Row<'a>> {
+    analysis
+        .rows
+        .iter()
+        .filter(|row| row.circuit.id == *id && row.taken())
+        .max_by(|a, b| a.weighed.own.total_cmp(&b.weighed.own))
+}
+
+/// The circuits that a hypothesis is about.
+pub(super) fn circuits(hypothesis: &Hypothesis) -> Vec<CircuitId> {
+    match hypothesis {
+        Hypothesis::Nothing
+        | Hypothesis::Other
+        | Hypothesis::LeadsBroken
+        | Hypothesis::LeadZero { .. }
+        | Hypothesis::Temperature { .. } => Vec::new(),
+        Hypothesis::Faulty { circuits }
+        | Hypothesis::FamilyOff { circuits }
+        | Hypothesis::Disagree { circuits }
+        | Hypothesis::AllShorted { circuits }
+        | Hypothesis::SharedOpen { circuits, .. }
+        | Hypothesis::SharedResistance { circuits, .. }
+        | Hypothesis::Joined { circuits }
+        | Hypothesis::PairContradicts { circuits }
+        | Hypothesis::Swapped { circuits }
+        | Hypothesis::Slip { circuits }
+        | Hypothesis::ToCase { circuits, .. }
+        | Hypothesis::Cured { circuits }
+        | Hypothesis::Wire { circuits }
+        | Hypothesis::WireShared { circuits, .. }
+        | Hypothesis::Load { circuits }
+        | Hypothesis::Elsewhere { circuits } => circuits.clone(),
+        Hypothesis::Both { all } => {
+            let mut sum: Vec<CircuitId> = Vec::new();
+            for id in all.iter().flat_map(circuits) {
+                if !sum.contains(&id) {
+                    sum.push(id);
+                }
             }
-            _ => {}
-        },
-        Station::Case => {
-            // Wet pins of the part leak as well: the contact is not ruled out.
-            weighing.count(
-                [1.3, 0.1, 1.5, 0.3, 0.1, 1.0],
-                "read at the part's own pin to the case, with the harness off",
-                ids,
-            );
+            sum
         }
     }
 }

@@ -1,14 +1,12 @@
 //! Owns what the whole amounts to: explanations with their certainties, what was not excluded, what stands on every one.
 
 use super::{
-    Cause, Class, Conclusion, Explanation, Observed, Pattern, PatternKind, Reason, Station,
-    analysis::{Analysis, Row, fault_probability},
-    causes::{self, CAUSES, Weighing},
-    headline,
+    Cause, Class, Conclusion, Explanation, Hypothesis, Reason, Station,
+    analysis::{Analysis, Row},
+    causes::{self, CAUSES},
+    headline, level,
     meter::trim,
-    observed::{Standing, standing},
     patterns::is_open,
-    peers,
 };
 use crate::profile::CircuitId;
 
@@ -17,29 +15,38 @@ pub const CAUTIONS: [&str; 2] = [
     "Sound ohms do not prove that the part works: a valve may stick and a joint may fail under load.",
     "This is an aid to a skilled person, not an approval. The maker's service information comes first.",
 ];
-/// No explanation is given more than this: ohms never settle everything.
-const MOST_CERTAIN: f64 = 0.97;
-
 /// Makes the conclusion.
-pub(super) fn conclude(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[Observed]) -> Conclusion {
+pub(super) fn conclude(analysis: &Analysis<'_>) -> Conclusion {
+    let stories = level::stories(analysis);
+    let level = level::level(analysis, &stories);
+    let explanations = explanations(analysis);
+    let smallest = smallest_seen(analysis);
+    let (advice, if_wrong) = level::advice(level, stories.first(), &explanations);
     let suspects: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.class.is_suspect()).collect();
-    let mut explanations = if suspects.is_empty() {
-        nothing_off(analysis, observed)
-    } else {
-        something_off(analysis, &suspects, patterns, observed)
-    };
-    explanations.retain(|explanation| explanation.certainty >= 0.005);
-    let sum: f64 = explanations.iter().map(|explanation| explanation.certainty).sum();
-    for explanation in &mut explanations {
-        explanation.certainty /= sum;
-    }
-    explanations.sort_by(|a, b| b.certainty.total_cmp(&a.certainty));
     Conclusion {
-        headline: headline::headline(analysis, &suspects, patterns, &explanations),
+        level,
+        hypotheses: analysis.hypotheses.iter().filter(|one| one.probability >= SHOWN).cloned().collect(),
+        advice,
+        if_wrong,
+        smallest_seen: smallest.map(|share| 100.0 * share),
+        headline: headline::headline(analysis, level, &stories, smallest),
         explanations,
         not_excluded: not_excluded(analysis, &suspects),
         cautions: cautions(analysis),
     }
+}
+
+/// Hypotheses below this are not listed.
+const SHOWN: f64 = 0.001;
+
+/// The largest of the circuits' smallest deviations that would have shown, as a share; none where nothing was judged.
+fn smallest_seen(analysis: &Analysis<'_>) -> Option<f64> {
+    analysis
+        .rows
+        .iter()
+        .filter(|row| row.station != Station::Case && row.weighed.judged)
+        .filter_map(|row| row.weighed.smallest)
+        .reduce(f64::max)
 }
 
 fn ids(rows: &[&Row<'_>]) -> Vec<u32> {
@@ -49,232 +56,114 @@ fn ids(rows: &[&Row<'_>]) -> Vec<u32> {
     all
 }
 
-fn circuits(rows: &[&Row<'_>]) -> Vec<CircuitId> {
-    let mut all: Vec<CircuitId> = Vec::new();
-    for row in rows {
-        if !all.contains(&row.circuit.id) {
-            all.push(row.circuit.id.clone());
-        }
-    }
-    all
-}
-
-/// Probability that the suspects, and they alone, are off: statistics only.
-fn set_probability(analysis: &Analysis<'_>, suspects: &[&Row<'_>], patterns: &[Pattern]) -> f64 {
-    let shifted: Vec<&CircuitId> = patterns
-        .iter()
-        .filter(|pattern| matches!(pattern.kind, PatternKind::SharedFactor | PatternKind::SharedOffset))
-        .flat_map(|pattern| &pattern.circuits)
-        .collect();
-    if patterns.iter().any(|pattern| pattern.kind == PatternKind::EverythingOpen) {
-        // That something is off is certain; what, the causes say.
-        return MOST_CERTAIN;
-    }
-    let mut probability = 1.0;
-    for held in &analysis.families {
-        let Some(family) = analysis.profile.families.get(held.family) else { continue };
-        let mine = |row: &&Row<'_>| {
-            row.station == held.station
-                && row.circuit.family.as_ref() == Some(&family.id)
-                && row.held.is_some()
+/// Causes with the sums of the probabilities of what they are behind.
+fn explanations(analysis: &Analysis<'_>) -> Vec<Explanation> {
+    let mut all: Vec<Explanation> = Vec::new();
+    let mut add =
+        |cause: Cause, certainty: f64, circuits: &[CircuitId], reason: &str, measurements: Vec<u32>| {
+            let at = all.iter().position(|known| known.cause == cause).unwrap_or_else(|| {
+                all.push(Explanation {
+                    cause,
+                    circuits: Vec::new(),
+                    certainty: 0.0,
+                    reasons_for: Vec::new(),
+                    reasons_against: Vec::new(),
+                });
+                all.len() - 1
+            });
+            let one = &mut all[at];
+            one.certainty += certainty;
+            if certainty < 0.01 && !one.reasons_for.is_empty() {
+                return;
+            }
+            for id in circuits {
+                if !one.circuits.contains(id) {
+                    one.circuits.push(id.clone());
+                }
+            }
+            let chance = (100.0 * certainty).round();
+            one.reasons_for.push(Reason {
+                text: if chance >= 1.0 { format!("{reason} ({chance:.0} %)") } else { reason.to_owned() },
+                measurements,
+            });
         };
-        let of_family: Vec<&Row<'_>> =
-            suspects.iter().filter(|row| mine(row) && !shifted.contains(&&row.circuit.id)).copied().collect();
-        if of_family.is_empty() {
-            continue;
-        }
-        let odd = |row: &Row<'_>| row.held.is_some_and(|held| held.split_odd);
-        let same = of_family.iter().all(|row| odd(row))
-            && analysis.rows.iter().filter(|row| mine(row) && odd(row)).count() == of_family.len();
-        probability *= if same {
-            held.split
-        } else {
-            of_family.iter().map(|row| fault_probability(row).unwrap_or(0.5)).fold(1.0, f64::min)
-        };
-    }
-    for row in suspects.iter().filter(|row| row.held.is_none() || shifted.contains(&&row.circuit.id)) {
-        probability *= match row.class {
-            _ if shifted.contains(&&row.circuit.id) => 0.99,
-            _ => fault_probability(row).unwrap_or(0.5),
-        };
-    }
-    probability.min(MOST_CERTAIN)
-}
-
-fn something_off(
-    analysis: &Analysis<'_>,
-    suspects: &[&Row<'_>],
-    patterns: &[Pattern],
-    observed: &[Observed],
-) -> Vec<Explanation> {
-    let probability = set_probability(analysis, suspects, patterns);
-    let weighed: Vec<(&Row<'_>, Weighing)> =
-        suspects.iter().map(|row| (*row, causes::weigh(analysis, row, patterns, observed))).collect();
-    let count = weighed.len() as f64;
-    let mut all: Vec<Explanation> = CAUSES
-        .iter()
-        .enumerate()
-        .map(|(at, cause)| {
-            let share = weighed.iter().map(|(_, weighing)| weighing.weights[at]).sum::<f64>() / count;
-            // Circuits for which this cause plays no part are not named by it.
-            let most = weighed.iter().map(|(_, weighing)| weighing.weights[at]).fold(0.0, f64::max);
-            let named: Vec<&(&Row<'_>, Weighing)> =
-                weighed.iter().filter(|(_, weighing)| weighing.weights[at] >= 0.3 * most).collect();
-            let rows: Vec<&Row<'_>> = named.iter().map(|(row, _)| *row).collect();
-            let mut reasons_for: Vec<Reason> = named
-                .iter()
-                .map(|(row, _)| Reason {
-                    text: format!("{}: {}", row.circuit.name, headline::does(analysis, row)),
-                    measurements: row.reduced.ids.clone(),
-                })
-                .collect();
-            let mut reasons_against = Vec::new();
-            for (_, weighing) in &named {
-                for (moved, speaks_for, reason) in &weighing.reasons {
-                    if moved != cause {
-                        continue;
-                    }
-                    let list = if *speaks_for { &mut reasons_for } else { &mut reasons_against };
-                    match list.iter_mut().find(|known: &&mut Reason| known.text == reason.text) {
-                        Some(known) => known.measurements.extend(&reason.measurements),
-                        None => list.push(reason.clone()),
+    let taken: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.taken()).collect();
+    let every = ids(&taken);
+    // What was not judged is not known to be sound.
+    let read = level::read(analysis);
+    let covered = if read.askable == 0 {
+        0.0
+    } else {
+        read.taken.saturating_sub(read.open + read.unjudged) as f64 / read.askable as f64
+    };
+    for one in &analysis.hypotheses {
+        let about = causes::circuits(&one.hypothesis);
+        let rows: Vec<&Row<'_>> = about.iter().filter_map(|id| causes::blamed(analysis, id)).collect();
+        let measurements = if rows.is_empty() { every.clone() } else { ids(&rows) };
+        let reason = headline::short(analysis, &one.hypothesis);
+        match &one.hypothesis {
+            Hypothesis::Nothing => {
+                let text = format!("{} readings, none of them off", every.len());
+                if covered > 0.0 {
+                    add(Cause::NothingFound, one.probability * covered, &[], &text, every.clone());
+                }
+                if covered < 1.0 {
+                    add(
+                        Cause::Undetermined,
+                        one.probability * (1.0 - covered),
+                        &[],
+                        "circuits that were not read, or could not be judged",
+                        Vec::new(),
+                    );
+                }
+            }
+            Hypothesis::Other | Hypothesis::Disagree { .. } => {
+                add(Cause::Undetermined, one.probability, &about, &reason, measurements);
+            }
+            hypothesis => {
+                for (cause, weight) in CAUSES.iter().zip(causes::of(analysis, hypothesis)) {
+                    if weight * one.probability > 1e-6 {
+                        add(*cause, weight * one.probability, &about, &reason, measurements.clone());
                     }
                 }
             }
-            for reason in reasons_for.iter_mut().chain(&mut reasons_against) {
-                reason.measurements.sort_unstable();
-                reason.measurements.dedup();
-            }
-            Explanation {
-                cause: *cause,
-                circuits: circuits(&rows),
-                certainty: probability * share,
-                reasons_for,
-                reasons_against,
-            }
-        })
-        .collect();
-    all.push(Explanation {
-        cause: Cause::Undetermined,
-        circuits: Vec::new(),
-        certainty: 1.0 - probability,
-        reasons_for: vec![Reason {
-            text: "what was read leaves room for others, for more of them, or for none to be off".to_owned(),
-            measurements: ids(suspects),
-        }],
-        reasons_against: Vec::new(),
-    });
+        }
+    }
+    for one in &mut all {
+        one.reasons_for.truncate(6);
+    }
+    let sum: f64 = all.iter().map(|one| one.certainty).sum();
+    let floor = 0.002 * sum;
+    all.retain(|one| one.certainty >= floor);
+    let sum: f64 = all.iter().map(|one| one.certainty).sum();
+    for one in &mut all {
+        one.certainty /= sum.max(1e-12);
+        against(analysis, one);
+    }
+    all.sort_by(|a, b| b.certainty.total_cmp(&a.certainty));
+    if all.is_empty() {
+        all.push(Explanation {
+            cause: Cause::Undetermined,
+            circuits: Vec::new(),
+            certainty: 1.0,
+            reasons_for: Vec::new(),
+            reasons_against: Vec::new(),
+        });
+    }
     all
 }
 
-fn nothing_off(analysis: &Analysis<'_>, observed: &[Observed]) -> Vec<Explanation> {
-    let taken: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.taken()).collect();
-    let disagree: Vec<&Row<'_>> = analysis
-        .rows
-        .iter()
-        .filter(|row| row.held.is_some_and(|held| held.stand == peers::Stand::Undecided))
-        .collect();
-    let askable = analysis.profile.circuits.iter().filter(|circuit| circuit.never_ohmmeter.is_none());
-    let judged = askable.clone().filter(|circuit| {
-        let of = |row: &&Row<'_>| row.circuit.id == circuit.id;
-        analysis.rows.iter().filter(of).any(|row| !matches!(row.class, Class::NotTaken | Class::NotJudged))
-    });
-    let coverage = judged.count() as f64 / askable.count().max(1) as f64;
-    let some_odd = analysis.families.iter().map(|held| 1.0 - held.none).fold(0.0, f64::max).min(0.99);
-    let known = coverage * (1.0 - some_odd);
-    let one = |cause, rows: &[&Row<'_>], certainty: f64, text: &str| Explanation {
-        cause,
-        circuits: circuits(rows),
-        certainty,
-        reasons_for: vec![Reason { text: text.to_owned(), measurements: ids(rows) }],
-        reasons_against: Vec::new(),
-    };
-    let mut all = Vec::new();
-    if !disagree.is_empty() {
-        all.push(one(
-            Cause::Undetermined,
-            &disagree,
-            coverage * some_odd,
-            "members of a family disagree, and no majority says which is right",
-        ));
-    }
-    let rest = 1.0 - known - if disagree.is_empty() { 0.0 } else { coverage * some_odd };
-    if rest > 0.0 {
-        let text = if coverage < 1.0 {
-            "not everything was measured, or could be judged"
-        } else {
-            "a small fault may hide in what meter, contact and tolerance allow"
-        };
-        all.push(one(Cause::Undetermined, &[], rest, text));
-    }
-    let code: Vec<&Row<'_>> = analysis
-        .rows
-        .iter()
-        .filter(|row| {
-            row.taken()
-                && analysis.evidence.codes.iter().any(|code| {
-                    code.circuit.as_ref() == Some(&row.circuit.id)
-                        && standing(analysis, code.circuit.as_ref()) == Standing::Sound
-                })
-        })
-        .collect();
-    let bad_drop = observed.iter().find(|one| {
-        matches!(one.about, super::About::Load | super::About::VoltageDrop | super::About::Loop)
-            && one.sound == Some(false)
-    });
-    // Sound readings with a code still there, or with a bad joint under load: the fault is elsewhere.
-    let mut nothing = known;
-    if let Some(drop) = bad_drop {
-        all.push(Explanation {
-            cause: Cause::Wiring,
-            circuits: drop.circuits.clone(),
-            certainty: 0.8 * known,
-            reasons_for: vec![Reason { text: drop.text.clone(), measurements: drop.measurements.clone() }],
-            reasons_against: Vec::new(),
-        });
-        nothing *= 0.2;
-    }
-    if !code.is_empty() {
-        let harness = code.iter().any(|row| row.station == Station::Harness);
-        let (control, wiring, connection) = if harness { (0.6, 0.1, 0.25) } else { (0.35, 0.3, 0.3) };
-        for (cause, share, text) in [
-            (
-                Cause::ControlOrMechanical,
-                control,
-                if harness {
-                    "a stored code names the circuit, and it reads sound at the part and through the harness: feeds and \
-                     earths under load are still to be checked before the control unit is named"
-                } else {
-                    "a stored code names the circuit, and it reads sound at the part"
-                },
-            ),
-            (Cause::Wiring, wiring, "a stored code names the circuit: the fault may be in its wires"),
-            (
-                Cause::Connection,
-                connection,
-                "a stored code names the circuit: the fault may come and go in a contact",
-            ),
-        ] {
-            let mut explanation = one(cause, &code, nothing * share, text);
-            if cause == Cause::Wiring && harness {
-                explanation.reasons_against.push(Reason {
-                    text: "through the harness it reads sound".to_owned(),
-                    measurements: ids(&code),
-                });
-            }
-            all.push(explanation);
+/// What speaks against a cause.
+fn against(analysis: &Analysis<'_>, one: &mut Explanation) {
+    for id in &one.circuits {
+        let Some(row) = causes::blamed(analysis, id) else { continue };
+        if one.cause == Cause::Connection && row.reduced.cleaned > 0 && row.class.is_suspect() {
+            one.reasons_against.push(Reason {
+                text: format!("{} stayed so with the terminal cleaned and probed again", row.circuit.name),
+                measurements: row.reduced.ids.clone(),
+            });
         }
-        nothing *= 0.05;
     }
-    if nothing > 0.0 {
-        all.push(one(
-            Cause::NothingFound,
-            &[],
-            nothing.min(MOST_CERTAIN),
-            &format!("{} readings, none of them off", ids(&taken).len()),
-        ));
-    }
-    all
 }
 
 fn not_excluded(analysis: &Analysis<'_>, suspects: &[&Row<'_>]) -> Vec<String> {

@@ -1,12 +1,15 @@
 //! Owns the one sentence that is spoken and shown first. Short, digits, circuit names as in the profile.
 
 use super::{
-    Cause, Class, Explanation, Pattern, PatternKind, Station,
+    Class, Hypothesis, Level, SharedPlace,
     analysis::{Analysis, Row},
-    peers,
+    causes,
+    level::{self, Story},
+    meter::trim,
     single::State,
     stats,
 };
+use crate::profile::CircuitId;
 
 /// What a suspect circuit does, after its name.
 pub(super) fn does(analysis: &Analysis<'_>, row: &Row<'_>) -> String {
@@ -68,132 +71,176 @@ fn list(rows: &[&Row<'_>]) -> String {
     }
 }
 
-/// The headline.
+/// The headline: level and likeliest story, and nothing else.
 pub(super) fn headline(
     analysis: &Analysis<'_>,
-    suspects: &[&Row<'_>],
-    patterns: &[Pattern],
-    explanations: &[Explanation],
+    level: Level,
+    stories: &[Story],
+    smallest: Option<f64>,
 ) -> String {
-    let find = |kind| patterns.iter().find(|pattern| pattern.kind == kind);
-    if find(PatternKind::EverythingOpen).is_some() {
-        return everything_open(analysis);
-    }
-    let Some(first) = suspects.first() else { return nothing_off(analysis, patterns, explanations) };
-    // A whole family is one finding, not many.
-    if let Some(pattern) = find(PatternKind::SharedOffset).or_else(|| find(PatternKind::SharedFactor))
-        && suspects.iter().all(|row| pattern.circuits.contains(&row.circuit.id))
-    {
-        let what = if pattern.kind == PatternKind::SharedOffset {
-            "check their shared return and the leads"
-        } else {
-            "check the temperature and the window"
-        };
-        let all = pattern.circuits.len();
-        return format!("All {all} read off alike: {what}.");
-    }
-    if suspects.len() > 1 && suspects.iter().all(|row| super::next::alike(row)) {
-        return format!(
-            "{} read alike, but outside the limits: check temperature and leads.",
-            capital(&list(suspects))
-        );
-    }
-    if let Some(pattern) = find(PatternKind::Swapped).or_else(|| find(PatternKind::Joined))
-        && pattern.circuits.len() == 2
-        && suspects.iter().all(|row| pattern.circuits.contains(&row.circuit.id))
-    {
-        let what = if pattern.kind == PatternKind::Swapped { "look swapped" } else { "look joined" };
-        return format!("{} {what}.", capital(&list(suspects)));
-    }
-    let names = list(suspects);
-    if !names.contains(" and ") {
-        return one(analysis, first, suspects);
-    }
-    if suspects.iter().all(|row| row.station == Station::Harness && sound_at_part(analysis, row)) {
-        let wiring = "the wiring is suspect. Sound at the part, off through the harness.";
-        return format!("{}: {wiring}", capital(&names));
-    }
-    let (failed, suspect): (Vec<&Row<'_>>, Vec<&Row<'_>>) =
-        suspects.iter().copied().partition(|row| row.confirmed);
-    let (failed, suspect) = (list(&failed), list(&suspect));
-    let is = if suspect.contains(" and ") { "are" } else { "is" };
-    match (failed.is_empty(), suspect.is_empty()) {
-        (false, true) => format!("{} failed.", capital(&failed)),
-        (true, _) => format!("{} {is} suspect.", capital(&suspect)),
-        (false, false) => format!("{} failed; {suspect} {is} suspect.", capital(&failed)),
-    }
-}
-
-/// Whether the same circuit was read at the part and found sound.
-fn sound_at_part(analysis: &Analysis<'_>, row: &Row<'_>) -> bool {
-    analysis.row(row.circuit, Station::Component).is_some_and(|part| {
-        !part.class.is_suspect() && !matches!(part.class, Class::NotTaken | Class::NotJudged)
-    })
-}
-
-/// One circuit, perhaps at several stations.
-fn one(analysis: &Analysis<'_>, first: &Row<'_>, suspects: &[&Row<'_>]) -> String {
-    let name = capital(&first.circuit.name);
-    let at = |station| suspects.iter().any(|row| row.station == station);
-    if at(Station::Harness) && sound_at_part(analysis, first) {
-        return format!("{name}: the wiring is suspect. Sound at the part, off through the harness.");
-    }
-    let confirmed = suspects.iter().any(|row| row.confirmed);
-    let verdict = if confirmed { "failed" } else { "is suspect" };
-    let wiring = if at(Station::Harness) && !at(Station::Component) {
-        " Part or wiring: measure at the part."
-    } else {
-        ""
-    };
-    format!("{name} {verdict}: {}.{wiring}", does(analysis, first))
-}
-
-fn everything_open(analysis: &Analysis<'_>) -> String {
-    let mut pins = analysis.rows.iter().filter(|row| row.taken()).map(|row| &row.circuit.against);
-    match pins.next() {
-        Some(first) if pins.all(|pin| pin == first) => {
-            format!("All over range: check the leads and common pin {first}.")
-        }
-        _ => "All over range: check the leads and the connector.".to_owned(),
-    }
-}
-
-fn nothing_off(analysis: &Analysis<'_>, patterns: &[Pattern], explanations: &[Explanation]) -> String {
-    let taken = analysis.rows.iter().filter(|row| row.taken()).count();
-    if taken == 0 {
+    let Some(top) = stories.first() else { return "Nothing measured yet.".to_owned() };
+    let read = level::read(analysis);
+    if read.taken == 0 {
         return "Nothing measured yet.".to_owned();
     }
-    let find = |kind| patterns.iter().find(|pattern: &&Pattern| pattern.kind == kind);
-    if find(PatternKind::Undecided).is_some() {
-        let rows: Vec<&Row<'_>> = analysis
-            .rows
-            .iter()
-            .filter(|row| row.held.is_some_and(|held| held.stand == peers::Stand::Undecided))
-            .collect();
+    match level {
+        Level::NothingFound => {
+            let seen = smallest.map_or(String::new(), |share| {
+                format!(" A deviation below {:.0} % would not show.", (100.0 * share).ceil())
+            });
+            format!("No fault found in the readings.{seen}")
+        }
+        Level::NothingSoFar if read.taken < read.askable => {
+            format!("No fault so far: {} of {} read.", read.taken, read.askable)
+        }
+        Level::NothingSoFar => format!("No fault found; {} could not be judged.", read.unjudged),
+        Level::CuredByCleaning => {
+            let rows = rows(analysis, &causes::circuits(&top.hypothesis));
+            format!("Cleaning cured {}: a bad contact at the terminal.", list(&rows))
+        }
+        Level::Failed | Level::Probably => said(analysis, &top.hypothesis, level),
+        Level::OneOf => {
+            let some: Vec<String> = stories
+                .iter()
+                .filter(|story| {
+                    !matches!(story.hypothesis, Hypothesis::Nothing | Hypothesis::Other)
+                        && story.probability >= level::ONE_OF_EACH
+                })
+                .take(3)
+                .map(|story| short(analysis, &story.hypothesis))
+                .collect();
+            format!("One of these: {}.", some.join(", or "))
+        }
+        Level::CannotTell => cannot_tell(analysis, stories),
+    }
+}
+
+fn cannot_tell(analysis: &Analysis<'_>, stories: &[Story]) -> String {
+    let disagree = stories.iter().find_map(|story| match &story.hypothesis {
+        Hypothesis::Disagree { circuits } if story.probability > 0.3 => Some(circuits.clone()),
+        Hypothesis::Both { all } if story.probability > 0.3 => all.iter().find_map(|one| match one {
+            Hypothesis::Disagree { circuits } => Some(circuits.clone()),
+            _ => None,
+        }),
+        _ => None,
+    });
+    if let Some(circuits) = disagree {
+        let rows = rows(analysis, &circuits);
         return format!("{} disagree, and nothing says which is right.", capital(&list(&rows)));
     }
-    if let Some(pattern) = find(PatternKind::SharedOffset).or_else(|| find(PatternKind::SharedFactor)) {
-        return format!("All {} read off alike.", pattern.circuits.len());
+    let finding = stories.iter().find(|story| {
+        !matches!(story.hypothesis, Hypothesis::Nothing | Hypothesis::Other) && story.probability >= 0.2
+    });
+    if let Some(story) = finding {
+        return format!("Cannot tell yet: perhaps {}.", short(analysis, &story.hypothesis));
     }
-    if find(PatternKind::Drift).is_some() {
-        return "Readings moved while measuring: zero the leads and read the first circuit again.".to_owned();
+    let close: Vec<&Row<'_>> = analysis
+        .rows
+        .iter()
+        .filter(|row| matches!(row.class, Class::OutsideDoubtful | Class::WithinDoubtful))
+        .collect();
+    let suspects: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.class.is_suspect()).collect();
+    match (suspects.as_slice(), close.as_slice()) {
+        ([], []) => "Cannot tell with these readings.".to_owned(),
+        ([], close) => format!("Cannot tell: {} closer to a limit than this meter can tell.", list(close)),
+        (suspects, _) => format!("Cannot tell yet: {} in doubt.", list(suspects)),
     }
-    match explanations.first().map(|explanation| explanation.cause) {
-        Some(Cause::ControlOrMechanical) => {
-            return "The circuits read sound, but a code is stored: look at supply, control unit and mechanics.".to_owned();
+}
+
+fn rows<'r, 'a>(analysis: &'r Analysis<'a>, circuits: &[CircuitId]) -> Vec<&'r Row<'a>> {
+    circuits.iter().filter_map(|id| causes::blamed(analysis, id)).collect()
+}
+
+/// A hypothesis as a whole sentence.
+fn said(analysis: &Analysis<'_>, hypothesis: &Hypothesis, level: Level) -> String {
+    let failed = level == Level::Failed;
+    match hypothesis {
+        Hypothesis::Faulty { circuits } => {
+            let rows = rows(analysis, circuits);
+            let names = list(&rows);
+            let verb = match (failed, rows.len() > 1) {
+                (true, _) => "failed",
+                (false, true) => "are probably off",
+                (false, false) => "is probably off",
+            };
+            match rows.as_slice() {
+                [one] => format!("{} {verb}: {}.", capital(&names), does(analysis, one)),
+                _ => format!("{} {verb}.", capital(&names)),
+            }
         }
-        Some(Cause::Wiring) => {
-            return "The circuits read sound, but the wiring loses too much under load.".to_owned();
+        Hypothesis::Both { all } => {
+            all.iter().map(|one| said(analysis, one, level)).collect::<Vec<_>>().join(" ")
         }
-        _ => {}
+        Hypothesis::Elsewhere { .. } => {
+            "The circuits read sound, but a code is stored: look at supply, control unit and mechanics."
+                .to_owned()
+        }
+        Hypothesis::Load { .. } => {
+            "The circuits read sound, but the wiring loses too much under load.".to_owned()
+        }
+        other => format!("{}{}.", if failed { "" } else { "Probably " }, short(analysis, other)),
     }
-    let askable: Vec<&Row<'_>> =
-        analysis.rows.iter().filter(|row| row.circuit.never_ohmmeter.is_none()).collect();
-    let missing = askable.iter().filter(|row| !row.taken()).count();
-    let unjudged = analysis.rows.iter().filter(|row| row.class == Class::NotJudged).count();
-    match (missing, unjudged) {
-        (0, 0) => "No fault found in the readings.".to_owned(),
-        (0, n) => format!("No fault found; {n} could not be judged."),
-        (_, _) => format!("No fault so far: {taken} of {} read.", askable.len()),
+}
+
+/// A hypothesis in a few words, to stand inside a sentence.
+pub(super) fn short(analysis: &Analysis<'_>, hypothesis: &Hypothesis) -> String {
+    let names = |circuits: &[CircuitId]| list(&rows(analysis, circuits));
+    match hypothesis {
+        Hypothesis::Nothing => "nothing is wrong".to_owned(),
+        Hypothesis::Other => "something else".to_owned(),
+        Hypothesis::Faulty { circuits } => match rows(analysis, circuits).as_slice() {
+            [one] => format!("{} is off, {}", one.circuit.name, does(analysis, one)),
+            some => format!("{} are off", list(some)),
+        },
+        Hypothesis::FamilyOff { circuits } => {
+            format!("all of {} are off alike: the wrong window, or a cause that they share", names(circuits))
+        }
+        Hypothesis::Disagree { circuits } => format!("{} disagree", names(circuits)),
+        Hypothesis::AllShorted { circuits } => {
+            format!("{} read as nothing: one short, or the probes on each other", names(circuits))
+        }
+        Hypothesis::SharedOpen { pin, at, .. } => match at {
+            SharedPlace::Loose => format!("the contact at common pin {pin} comes and goes"),
+            _ => format!("common pin {pin} is open: the clip, its terminal, or behind it"),
+        },
+        Hypothesis::SharedResistance { pin, ohms, .. } => {
+            format!("common pin {pin} adds {} ohms: the clip, its terminal, or behind it", trim(*ohms))
+        }
+        Hypothesis::LeadsBroken => "a lead or the meter is open".to_owned(),
+        Hypothesis::LeadZero { ohms } => format!(
+            "the lead zero is wrong, by about {} ohms too {}",
+            trim(ohms.abs()),
+            if *ohms > 0.0 { "little" } else { "much" }
+        ),
+        Hypothesis::Temperature { celsius } => {
+            format!("the part is at about {celsius:.0} °C, not as said")
+        }
+        Hypothesis::Joined { circuits } => format!("{} are joined", names(circuits)),
+        Hypothesis::PairContradicts { circuits } => {
+            format!("the reading between {} contradicts theirs: probe it again", names(circuits))
+        }
+        Hypothesis::Swapped { circuits } => format!("{} are swapped", names(circuits)),
+        Hypothesis::Slip { circuits } => {
+            format!("the unit or the point of {} is wrong: say it again", names(circuits))
+        }
+        Hypothesis::ToCase { circuits, pin: None } => format!("{} leads to the case", names(circuits)),
+        Hypothesis::ToCase { pin: Some(pin), .. } => format!("common pin {pin} leads to the case"),
+        Hypothesis::Cured { circuits } => format!("a bad contact at {}, cured by cleaning", names(circuits)),
+        Hypothesis::Wire { circuits } => {
+            format!("the wiring of {}: sound at the part, off through the harness", names(circuits))
+        }
+        Hypothesis::WireShared { ohms, .. } if *ohms > 0.0 => {
+            format!("a shared wire of the harness adds {} ohms to all", trim(*ohms))
+        }
+        Hypothesis::WireShared { .. } => "a shared wire of the harness is open".to_owned(),
+        Hypothesis::Load { circuits } => {
+            format!("the wiring of {} loses too much under load", names(circuits))
+        }
+        Hypothesis::Elsewhere { circuits } => {
+            format!("{} is sound, and the code's cause lies elsewhere", names(circuits))
+        }
+        Hypothesis::Both { all } => {
+            all.iter().map(|one| short(analysis, one)).collect::<Vec<_>>().join(", and ")
+        }
     }
 }

@@ -79,23 +79,22 @@ pub fn accuracy(meter: Option<&Meter>, shown: &Shown, ambient: Option<Interval<C
         percent: range.percent,
         digits: range.digits,
         resolution: range.resolution,
-        step: said.max(range.resolution),
+        step: range.resolution,
         widened,
         half,
         from_file: true,
     }
 }
 
-/// The range that showed it: the one with that last digit if there is one, else the lowest that reaches so far.
+/// The range that showed it: the lowest that reaches so far. Digits that were typed or left out do not change it.
 #[must_use]
 pub fn range<'a>(meter: &'a Meter, shown: &Shown) -> Option<&'a Range> {
     let value = shown.value().abs();
-    let step = shown.step();
-    let reaching =
-        || meter.ranges.iter().filter(move |range| range.unit == shown.unit && range.full_scale >= value);
-    reaching()
-        .find(|range| (range.resolution / step - 1.0).abs() < 1e-6)
-        .or_else(|| reaching().min_by(|a, b| a.full_scale.total_cmp(&b.full_scale)))
+    meter
+        .ranges
+        .iter()
+        .filter(|range| range.unit == shown.unit && range.full_scale >= value)
+        .min_by(|a, b| a.full_scale.total_cmp(&b.full_scale))
 }
 
 /// Whether a meter can tell the limits of a window apart at all, and with which range.

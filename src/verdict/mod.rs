@@ -9,6 +9,7 @@ mod conclude;
 mod explain;
 pub mod families;
 mod headline;
+pub mod level;
 pub mod meter;
 mod next;
 pub mod observations;
@@ -16,8 +17,8 @@ mod observed;
 pub mod outliers;
 mod patterns;
 pub mod peers;
+pub mod posterior;
 pub mod refusal;
-mod shared;
 mod single;
 pub mod stats;
 pub mod table;
@@ -34,6 +35,7 @@ mod tests;
 pub use conclude::CAUTIONS;
 pub use observations::*;
 pub use observed::{DROP_AT_A_JOINT, DROP_OF_A_WIRE, LEARNED_LIMIT};
+pub use posterior::{Hypothesis, SharedPlace, Weighed};
 pub use refusal::Refusal;
 pub use types::*;
 pub use window::UNKNOWN_TEMPERATURE;
@@ -60,8 +62,8 @@ pub fn judge(profile: &Profile, meter: Option<&Meter>, evidence: &Evidence) -> R
             .zip(explain::cross_checks(&analysis))
             .map(|(row, checks)| explain::finding(&analysis, row, checks))
             .collect(),
-        conclusion: conclude::conclude(&analysis, &patterns, &observed),
-        next_checks: next::checks(&analysis, &patterns, &observed),
+        conclusion: conclude::conclude(&analysis),
+        next_checks: next::checks(&analysis),
         patterns,
         observed,
     })

@@ -1,48 +1,85 @@
-//! Owns which checks are worth doing next, chosen by how much doubt each is expected to take away for its effort.
+//! Owns which checks are worth doing next: those that are expected to take away the most doubt for a minute of work.
 //!
-//! The doubt about a suspect is the entropy of its causes ([`super::causes`]). A check has an outcome that each cause
-//! makes more or less likely; what it is expected to take away is the mutual information between cause and outcome. The
-//! likelihoods are judgement put into numbers (no source).
+//! The doubt is the entropy of what may be wrong (hypothesis and cause, from the posterior). A check has outcomes that
+//! each of them makes more or less likely; what it is expected to take away is the mutual information between the two,
+//! in bits. The likelihoods are judgement put into numbers (`posterior/MODEL.md`, "checks").
 
 use super::{
-    CheckAction, Class, NextCheck, Observed, Pattern, PatternKind, Station,
-    analysis::{Analysis, Row, fault_probability, known_good_after, says_nothing},
-    causes,
+    Cause, CheckAction, Class, Hypothesis, NextCheck, SharedPlace, Station,
+    analysis::{Analysis, Row, known_good_after, says_nothing},
+    causes::{self, CAUSES},
     observed::{Standing, standing},
-    peers,
     single::State,
 };
-use crate::profile::Circuit;
+use crate::profile::{Circuit, CircuitId, PinName};
 
 /// Checks that are expected to take away less than this (in bits) are not proposed.
 const LEAST: f64 = 0.02;
 
-/// A check with the likelihood of its first outcome under each cause (component, wiring, connection, shared return,
-/// control, measurement) and its effort in minutes.
-struct Kind {
-    outcome: [f64; 6],
-    minutes: f64,
+/// Something that may be so: a hypothesis with one of its causes.
+struct Atom<'h> {
+    hypothesis: &'h Hypothesis,
+    cause: Cause,
+    probability: f64,
 }
 
-/// The reading goes back to normal.
-const CLEAN: Kind = Kind { outcome: [0.02, 0.03, 0.85, 0.05, 0.05, 0.75], minutes: 2.0 };
-/// The reading changes.
-const AGAIN: Kind = Kind { outcome: [0.02, 0.03, 0.35, 0.03, 0.05, 0.65], minutes: 0.5 };
-/// The known good circuit reads as before.
-const KNOWN_GOOD: Kind = Kind { outcome: [0.99, 0.99, 0.97, 0.15, 0.99, 0.10], minutes: 0.5 };
-/// It reads off at the part as well.
-const AT_PART: Kind = Kind { outcome: [0.97, 0.03, 0.30, 0.30, 0.03, 0.40], minutes: 10.0 };
-/// It reads off through the harness as well.
-const THROUGH_HARNESS: Kind = Kind { outcome: [0.97, 0.95, 0.60, 0.90, 0.05, 0.30], minutes: 8.0 };
-/// The leads read otherwise than before.
-const LEADS: Kind = Kind { outcome: [0.02, 0.02, 0.02, 0.10, 0.02, 0.50], minutes: 0.5 };
+fn atoms<'h>(analysis: &'h Analysis<'_>) -> Vec<Atom<'h>> {
+    let mut all = Vec::new();
+    for one in analysis.hypotheses.iter().filter(|one| one.probability > 1e-4) {
+        let weights = causes::of(analysis, &one.hypothesis);
+        let sum: f64 = weights.iter().sum();
+        if sum <= 0.0 {
+            let cause =
+                if one.hypothesis == Hypothesis::Nothing { Cause::NothingFound } else { Cause::Undetermined };
+            all.push(Atom { hypothesis: &one.hypothesis, cause, probability: one.probability });
+            continue;
+        }
+        for (cause, weight) in CAUSES.iter().zip(weights).filter(|(_, weight)| *weight > 0.0) {
+            all.push(Atom {
+                hypothesis: &one.hypothesis,
+                cause: *cause,
+                probability: one.probability * weight / sum,
+            });
+        }
+    }
+    all
+}
 
-/// Mutual information in bits between the causes and a check's outcome.
-fn gain(weights: &[f64; 6], kind: &Kind) -> f64 {
+/// Whether a hypothesis holds a part that fits.
+fn has(hypothesis: &Hypothesis, fits: &dyn Fn(&Hypothesis) -> bool) -> bool {
+    match hypothesis {
+        Hypothesis::Both { all } => all.iter().any(|one| has(one, fits)),
+        one => fits(one),
+    }
+}
+
+/// Whether it blames this circuit itself.
+fn blames(hypothesis: &Hypothesis, id: &CircuitId) -> bool {
+    has(hypothesis, &|one| match one {
+        Hypothesis::Faulty { circuits }
+        | Hypothesis::ToCase { circuits, .. }
+        | Hypothesis::Wire { circuits }
+        | Hypothesis::Slip { circuits } => circuits.contains(id),
+        _ => false,
+    })
+}
+
+fn shared_place(hypothesis: &Hypothesis, pin: &PinName) -> Option<SharedPlace> {
+    match hypothesis {
+        Hypothesis::SharedOpen { pin: known, at, .. }
+        | Hypothesis::SharedResistance { pin: known, at, .. } => (known == pin).then_some(*at),
+        Hypothesis::Both { all } => all.iter().find_map(|one| shared_place(one, pin)),
+        _ => None,
+    }
+}
+
+/// Mutual information in bits between what may be wrong and a check's outcome, of two.
+fn gain(atoms: &[Atom<'_>], outcome: &dyn Fn(&Atom<'_>) -> f64) -> f64 {
     let entropy =
         |p: f64| if p <= 0.0 || p >= 1.0 { 0.0 } else { -p * p.log2() - (1.0 - p) * (1.0 - p).log2() };
-    let mean: f64 = weights.iter().zip(kind.outcome).map(|(weight, p)| weight * p).sum();
-    let left: f64 = weights.iter().zip(kind.outcome).map(|(weight, p)| weight * entropy(p)).sum();
+    let sum: f64 = atoms.iter().map(|atom| atom.probability).sum::<f64>().max(1e-12);
+    let mean: f64 = atoms.iter().map(|atom| atom.probability * outcome(atom)).sum::<f64>() / sum;
+    let left: f64 = atoms.iter().map(|atom| atom.probability * entropy(outcome(atom))).sum::<f64>() / sum;
     (entropy(mean) - left).max(0.0)
 }
 
@@ -54,15 +91,44 @@ struct Proposed {
     needed: bool,
 }
 
+/// Proposals as they are gathered.
+#[derive(Default)]
+struct List(Vec<Proposed>);
+
+impl List {
+    fn add(
+        &mut self,
+        action: CheckAction,
+        at: Option<(&Circuit, Station)>,
+        (gain, minutes): (f64, f64),
+        needed: bool,
+        text: String,
+        why: &str,
+    ) {
+        self.0.push(Proposed {
+            check: NextCheck {
+                action,
+                circuit: at.map(|(circuit, _)| circuit.id.clone()),
+                station: at.map(|(_, station)| station),
+                text,
+                why: why.to_owned(),
+                gain,
+            },
+            rate: gain / minutes,
+            needed,
+        });
+    }
+}
+
 /// All checks that could settle something, best first.
-pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[Observed]) -> Vec<NextCheck> {
-    let mut all: Vec<Proposed> = Vec::new();
+pub(super) fn checks(analysis: &Analysis<'_>) -> Vec<NextCheck> {
+    let atoms = atoms(analysis);
+    let mut all = List::default();
     for row in &analysis.rows {
         if let State::OverRange { beyond: Some(range), .. } = row.reduced.state
             && says_nothing(row, range)
         {
-            propose(
-                &mut all,
+            all.add(
                 CheckAction::ReadAgain,
                 Some((row.circuit, row.station)),
                 (0.5, 0.5),
@@ -72,17 +138,14 @@ pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[
             );
             continue;
         }
-        let undecided =
-            row.held.is_some_and(|held| held.stand == peers::Stand::Undecided) && !row.class.is_suspect();
-        if !row.class.is_suspect() && !undecided {
-            continue;
+        if row.class.is_suspect() || row.weighed.undecided {
+            suspect(analysis, row, &atoms, &mut all);
         }
-        let weights = causes::weigh(analysis, row, patterns, observed).weights;
-        let off = fault_probability(row).unwrap_or(0.5).max(0.1);
-        suspect(analysis, row, &weights, off, patterns, &mut all);
     }
-    leads(analysis, patterns, &mut all);
+    shared(analysis, &atoms, &mut all);
+    measuring(analysis, &atoms, &mut all);
     codes(analysis, &mut all);
+    let mut all = all.0;
     all.retain(|one| one.needed || one.check.gain >= LEAST);
     // Stable: equal ones stay in profile order.
     all.sort_by(|a, b| b.rate.total_cmp(&a.rate));
@@ -109,41 +172,26 @@ pub(super) fn checks(analysis: &Analysis<'_>, patterns: &[Pattern], observed: &[
     checks
 }
 
-fn propose(
-    all: &mut Vec<Proposed>,
-    action: CheckAction,
-    at: Option<(&Circuit, Station)>,
-    (gain, minutes): (f64, f64),
-    needed: bool,
-    text: String,
-    why: &str,
-) {
-    all.push(Proposed {
-        check: NextCheck {
-            action,
-            circuit: at.map(|(circuit, _)| circuit.id.clone()),
-            station: at.map(|(_, station)| station),
-            text,
-            why: why.to_owned(),
-            gain,
-        },
-        rate: gain / minutes,
-        needed,
-    });
+/// Whether a circuit is off together with others by something that they share: then no terminal of its own is to blame.
+fn alike(row: &Row<'_>) -> bool {
+    row.weighed.own < 0.3 && row.weighed.off.is_some_and(|off| off >= 0.5)
 }
 
-fn suspect(
-    analysis: &Analysis<'_>,
-    row: &Row<'_>,
-    weights: &[f64; 6],
-    off: f64,
-    patterns: &[Pattern],
-    all: &mut Vec<Proposed>,
-) {
+fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut List) {
     let name = &row.circuit.name;
+    let id = &row.circuit.id;
     let circuit = Some((row.circuit, row.station));
-    let of = |kind: &Kind| (off * gain(weights, kind), kind.minutes);
-    let everything = patterns.iter().any(|pattern| pattern.kind == PatternKind::EverythingOpen);
+    let back = |contact: f64, slip: f64| {
+        move |atom: &Atom<'_>| match (blames(atom.hypothesis, id), atom.cause) {
+            (true, Cause::Connection) => contact,
+            (true, Cause::Measurement) => slip,
+            (true, _) => 0.03,
+            (false, _) if has(atom.hypothesis, &|one| *one == Hypothesis::Nothing) => 0.10,
+            (false, _) => 0.06,
+        }
+    };
+    let clean = (gain(atoms, &back(0.85, 0.75)), 2.0);
+    let again = (gain(atoms, &back(0.35, 0.65)), 0.5);
     let at_case = row.station == Station::Case;
     if let State::OverRange { since_cleaned, first, .. } = row.reduced.state
         && !at_case
@@ -151,34 +199,40 @@ fn suspect(
         if !known_good_after(analysis, row.circuit, first)
             && let Some(good) = known_good(analysis, row)
         {
-            let (bits, minutes) = of(&KNOWN_GOOD);
-            propose(
-                all,
+            let reads = |atom: &Atom<'_>| {
+                if shared_place(atom.hypothesis, &row.circuit.against).is_some()
+                    || has(atom.hypothesis, &|one| *one == Hypothesis::LeadsBroken)
+                {
+                    0.1
+                } else {
+                    0.97
+                }
+            };
+            all.add(
                 CheckAction::ReadKnownGood,
                 Some((good, row.station)),
                 // Without it no contact check counts: never ranked behind the cleaning.
-                (bits.max(0.3), minutes),
+                (gain(atoms, &reads).max(0.3), 0.5),
                 true,
                 format!("Read {} again with the same leads.", good.name),
                 &format!("if it still reads a number, leads and common pin are whole and {name} is open"),
             );
         }
+        // Where all of a pin are open, no terminal of one circuit is to blame.
         match since_cleaned {
-            _ if everything => {}
-            0 => propose(
-                all,
+            _ if alike(row) => {}
+            0 => all.add(
                 CheckAction::CleanAndReadAgain,
                 circuit,
-                of(&CLEAN),
+                clean,
                 true,
                 format!("Look at the terminal of {name}, clean it, probe and read again."),
                 "over range may be the contact alone",
             ),
-            1 => propose(
-                all,
+            1 => all.add(
                 CheckAction::ReadAgain,
                 circuit,
-                of(&AGAIN),
+                again,
                 true,
                 format!("Probe {name} once more."),
                 "over range once with the terminal cleaned; twice makes it open",
@@ -186,43 +240,41 @@ fn suspect(
             _ => {}
         }
     } else if row.reduced.cleaned == 0 && !alike(row) {
-        propose(
-            all,
+        all.add(
             CheckAction::CleanAndReadAgain,
             circuit,
-            of(&CLEAN),
+            (clean.0.max(0.02), clean.1),
             true,
             format!("Look at the terminal of {name}, clean it, probe and read again."),
             "a bad contact reads like a bad part; a reading that stays is the part or its wire",
         );
     }
     match row.station {
-        Station::Harness if analysis.row(row.circuit, Station::Component).is_none() => propose(
-            all,
-            CheckAction::OtherStation,
-            Some((row.circuit, Station::Component)),
-            of(&AT_PART),
-            false,
-            format!("Measure {name} at the part itself."),
-            "it tells the part from its wires",
-        ),
-        Station::Component if row.class == Class::Unstable && row.reduced.cleaned > 0 => propose(
-            all,
-            CheckAction::Other,
+        Station::Harness if analysis.row(row.circuit, Station::Component).is_none() => {
+            let off_there = |atom: &Atom<'_>| match (blames(atom.hypothesis, id), atom.cause) {
+                (true, Cause::Component) => 0.97,
+                (true, Cause::Connection) => 0.3,
+                _ => 0.04,
+            };
+            all.add(
+                CheckAction::OtherStation,
+                Some((row.circuit, Station::Component)),
+                (gain(atoms, &off_there).max(0.05), 10.0),
+                true,
+                format!("Measure {name} at the part itself."),
+                "it tells the part from its wires",
+            );
+        }
+        Station::Component if row.class == Class::Unstable && row.reduced.cleaned > 0 => all.add(
+            CheckAction::Wiggle,
             circuit,
-            of(&AGAIN),
-            false,
+            (again.0.max(0.05), 1.0),
+            true,
             format!("Read {name} while the wire and the connector are moved."),
             "a number that changes as it is moved is an intermittent contact",
         ),
         _ => {}
     }
-}
-
-/// Whether a circuit is off against its window together with its family: then no terminal of its own is to blame.
-pub(super) fn alike(row: &Row<'_>) -> bool {
-    matches!(row.class, Class::Outside | Class::OutsideDoubtful)
-        && row.held.is_some_and(|held| held.stand == peers::Stand::Like && !held.split_odd)
 }
 
 /// The circuit best fit to prove the leads: read as a number, not suspect, with the same common pin, of the same family.
@@ -242,74 +294,163 @@ fn known_good<'a>(analysis: &Analysis<'a>, row: &Row<'_>) -> Option<&'a Circuit>
                 other.circuit.family.is_none() || other.circuit.family != row.circuit.family,
             )
         })
+        .filter(|other| {
+            // On another return it proves nothing of this one, where this one's is shared.
+            other.circuit.against == row.circuit.against
+                || !analysis
+                    .profile
+                    .circuits
+                    .iter()
+                    .any(|one| one.id != row.circuit.id && one.against == row.circuit.against)
+        })
         .map(|other| other.circuit)
 }
 
-fn leads(analysis: &Analysis<'_>, patterns: &[Pattern], all: &mut Vec<Proposed>) {
-    let has = |kind| patterns.iter().any(|pattern: &Pattern| pattern.kind == kind);
-    let mut zero = |gain: f64, text: &str, why: &str| {
-        propose(all, CheckAction::ZeroLeads, None, (gain, LEADS.minutes), true, text.to_owned(), why);
-    };
-    if has(PatternKind::EverythingOpen) {
-        zero(
-            0.9,
-            "Hold the probes together and zero the leads, then probe the common pin again.",
-            "everything is over range: a lead or the common pin is likelier than every circuit",
-        );
+/// Checks about a pin that circuits share, and about pairs.
+fn shared(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
+    let mut pins: Vec<(PinName, Vec<CircuitId>)> = Vec::new();
+    for atom in atoms.iter().filter(|atom| atom.probability > 0.01) {
+        let mut note = |one: &Hypothesis| {
+            if let Hypothesis::SharedOpen { pin, circuits, .. }
+            | Hypothesis::SharedResistance { pin, circuits, .. } = one
+                && !pins.iter().any(|(known, _)| known == pin)
+            {
+                pins.push((pin.clone(), circuits.clone()));
+            }
+        };
+        match atom.hypothesis {
+            Hypothesis::Both { all } => all.iter().for_each(&mut note),
+            one => note(one),
+        }
     }
-    if analysis.rows.iter().any(|row| {
-        row.number().is_some_and(|number| number.leads.slack == 0.0 && number.value < -number.expanded())
-    }) {
-        zero(
-            0.8,
-            "Hold the probes together and zero the leads again.",
-            "less than nothing is left with the leads off: the lead reading was too high",
-        );
-    }
-    if has(PatternKind::Drift) {
-        zero(
-            0.5,
-            "Zero the leads again, then read the first circuit once more.",
-            "the first circuit read differently at the end",
-        );
-    }
-    if has(PatternKind::SharedOffset) {
-        zero(
-            0.4,
-            "Hold the probes together and zero the leads again.",
-            "all are off by one amount, as leads would do",
-        );
-    }
-    if analysis.leads.off > super::single::LEADS_AT_MOST
-        || (analysis.leads.count > 1 && analysis.leads.spread > 0.2)
-    {
-        zero(
-            0.4,
-            "Try other leads, or clean their tips and sockets, and zero them again.",
-            "the leads read high, or otherwise each time: they may be damaged",
-        );
-    }
-    if analysis.leads.slack > 0.0 && analysis.rows.iter().any(|row| row.number().is_some()) {
-        zero(
-            0.3,
-            "Hold the probes together and say what the meter shows.",
-            "the leads were not measured, so low resistances cannot be judged against their window",
-        );
-    }
-    if has(PatternKind::SharedFactor) || analysis.rows.iter().filter(|row| alike(row)).count() > 1 {
-        propose(
-            all,
-            CheckAction::Other,
-            None,
-            (0.5, 2.0),
+    for (pin, circuits) in pins {
+        let Some(first) = circuits.first().and_then(|id| analysis.profile.circuit(id)) else { continue };
+        let back = |atom: &Atom<'_>| match shared_place(atom.hypothesis, &pin) {
+            Some(SharedPlace::Clip) => 0.96,
+            Some(SharedPlace::Loose) => 0.6,
+            Some(SharedPlace::Terminal) => 0.2,
+            Some(SharedPlace::Inside) => 0.01,
+            None => 0.03,
+        };
+        all.add(
+            CheckAction::ReseatCommon,
+            Some((first, Station::Component)),
+            (gain(atoms, &back), 0.7),
             true,
-            "Measure the temperature of the part itself.".to_owned(),
-            "a whole family is off together, as temperature would do",
+            format!(
+                "Take the probe off common pin {pin}, clean it, put it on again, and read {}.",
+                first.name
+            ),
+            "if it reads now, the contact at the common pin was it, and not the circuits",
+        );
+        if let Some(second) = circuits.get(1).and_then(|id| analysis.profile.circuit(id)) {
+            let sum = |atom: &Atom<'_>| match shared_place(atom.hypothesis, &pin) {
+                Some(_) => 0.96,
+                None if has(atom.hypothesis, &|one| *one == Hypothesis::LeadsBroken) => 0.01,
+                None if blames(atom.hypothesis, &first.id) || blames(atom.hypothesis, &second.id) => 0.03,
+                None => 0.5,
+            };
+            all.add(
+                CheckAction::PinToPin,
+                Some((first, Station::Component)),
+                (gain(atoms, &sum), 0.7),
+                false,
+                format!(
+                    "Read from pin {} to pin {}: {} and {} in a row.",
+                    first.pin, second.pin, first.name, second.name
+                ),
+                "the sum of both without the common pin shows that the circuits are whole",
+            );
+        }
+    }
+    for atom in atoms.iter().filter(|atom| atom.probability > 0.02) {
+        let (Hypothesis::Joined { circuits } | Hypothesis::PairContradicts { circuits }) = atom.hypothesis
+        else {
+            continue;
+        };
+        let [first, second, ..] = circuits.as_slice() else { continue };
+        let (Some(one), Some(other)) = (analysis.profile.circuit(first), analysis.profile.circuit(second))
+        else {
+            continue;
+        };
+        let nothing = |atom: &Atom<'_>| match atom.hypothesis {
+            Hypothesis::Joined { .. } => 0.97,
+            Hypothesis::PairContradicts { .. } if atom.cause == Cause::Connection => 0.7,
+            _ => 0.02,
+        };
+        all.add(
+            CheckAction::PinToPin,
+            Some((one, Station::Component)),
+            (gain(atoms, &nothing).max(0.1), 0.7),
+            true,
+            format!("Read from pin {} to pin {}, {} to {}.", one.pin, other.pin, one.name, other.name),
+            "next to nothing between them: they are joined",
         );
     }
 }
 
-fn codes(analysis: &Analysis<'_>, all: &mut Vec<Proposed>) {
+/// Checks about leads, meter and temperature.
+fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
+    let zero = |atom: &Atom<'_>| {
+        if has(atom.hypothesis, &|one| matches!(one, Hypothesis::LeadZero { .. } | Hypothesis::LeadsBroken)) {
+            0.96
+        } else if has(atom.hypothesis, &|one| {
+            matches!(one, Hypothesis::AllShorted { .. } | Hypothesis::FamilyOff { .. })
+        }) {
+            0.15
+        } else {
+            0.02
+        }
+    };
+    let bits = gain(atoms, &zero);
+    let leads = &analysis.leads;
+    let negative = analysis.rows.iter().any(|row| {
+        row.number().is_some_and(|number| leads.slack == 0.0 && number.value < -number.expanded())
+    });
+    let unknown = leads.slack > 0.0 && analysis.rows.iter().any(|row| row.number().is_some());
+    let moved = leads.count > 1 && leads.spread > 0.2;
+    let drift = analysis.rows.iter().any(|row| row.reduced.drift.is_some());
+    let (least, why) = if leads.off > super::single::LEADS_AT_MOST {
+        (0.9, "leads never have that much: the zero cannot be right, or a lead is damaged")
+    } else if negative {
+        (0.8, "less than nothing is left with the leads off: the lead reading was too high")
+    } else if moved {
+        (0.4, "the leads read otherwise each time: they may be damaged")
+    } else if drift {
+        (0.5, "a circuit read again differs: leads, temperature or contact moved")
+    } else if unknown {
+        (0.3, "the leads were not measured, so low resistances cannot be judged against their window")
+    } else {
+        (0.0, "it tells a lead or its zero from the circuits")
+    };
+    all.add(
+        CheckAction::ZeroLeads,
+        None,
+        (bits.max(least), 0.5),
+        least > 0.0,
+        "Hold the probes together and say what the meter shows.".to_owned(),
+        why,
+    );
+    let warm = |atom: &Atom<'_>| {
+        if has(atom.hypothesis, &|one| matches!(one, Hypothesis::Temperature { .. })) {
+            0.95
+        } else if has(atom.hypothesis, &|one| matches!(one, Hypothesis::FamilyOff { .. })) {
+            0.3
+        } else {
+            0.05
+        }
+    };
+    all.add(
+        CheckAction::TakeTemperature,
+        None,
+        (gain(atoms, &warm), 2.0),
+        false,
+        "Measure the temperature of the part itself.".to_owned(),
+        "many are off together, as temperature would do",
+    );
+}
+
+fn codes(analysis: &Analysis<'_>, all: &mut List) {
     for code in &analysis.evidence.codes {
         let Some(circuit) = code.circuit.as_ref().and_then(|id| analysis.profile.circuit(id)) else {
             continue;
@@ -318,32 +459,24 @@ fn codes(analysis: &Analysis<'_>, all: &mut Vec<Proposed>) {
             continue;
         }
         match standing(analysis, Some(&circuit.id)) {
-            Standing::NotRead if analysis.row(circuit, Station::Component).is_none_or(|row| !row.taken()) => {
-                propose(
-                    all,
+            Standing::NotRead if analysis.row(circuit, Station::Component).is_none_or(|row| !row.taken()) => all
+                .add(
                     CheckAction::ReadAgain,
                     Some((circuit, Station::Component)),
                     (0.8, 0.5),
                     true,
                     format!("Read {}.", circuit.name),
                     "the stored code names it, and it was not read yet",
-                )
-            }
-            Standing::Sound if analysis.row(circuit, Station::Harness).is_none() => {
-                // Sound at the part: wiring, contact or control side are what is left.
-                let left = [0.05, 0.30, 0.30, 0.05, 0.30, 0.0];
-                propose(
-                    all,
-                    CheckAction::OtherStation,
-                    Some((circuit, Station::Harness)),
-                    (gain(&left, &THROUGH_HARNESS), THROUGH_HARNESS.minutes),
-                    true,
-                    format!("Measure {} through the harness, at the control unit's end.", circuit.name),
-                    "the code names it and it reads sound at the part: the wires come next",
-                );
-            }
-            Standing::Sound if analysis.row(circuit, Station::Case).is_none() => propose(
-                all,
+                ),
+            Standing::Sound if analysis.row(circuit, Station::Harness).is_none() => all.add(
+                CheckAction::OtherStation,
+                Some((circuit, Station::Harness)),
+                (0.55, 8.0),
+                true,
+                format!("Measure {} through the harness, at the control unit's end.", circuit.name),
+                "the code names it and it reads sound at the part: the wires come next",
+            ),
+            Standing::Sound if analysis.row(circuit, Station::Case).is_none() => all.add(
                 CheckAction::OtherStation,
                 Some((circuit, Station::Case)),
                 (0.3, 4.0),
@@ -351,9 +484,8 @@ fn codes(analysis: &Analysis<'_>, all: &mut Vec<Proposed>) {
                 format!("Measure {} at the part from its pin to the case, connector apart.", circuit.name),
                 "sound at both ends: a short to case is left, then the wires by themselves",
             ),
-            Standing::Sound => propose(
-                all,
-                CheckAction::Other,
+            Standing::Sound => all.add(
+                CheckAction::LoadTest,
                 Some((circuit, Station::Harness)),
                 (0.2, 10.0),
                 true,

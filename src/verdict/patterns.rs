@@ -1,54 +1,44 @@
 //! Owns what several circuits show together.
 
 use super::{
-    Class, Pattern, PatternKind, Station,
+    Class, Hypothesis, Pattern, PatternKind,
     analysis::{Analysis, Row},
+    causes, headline, level,
     meter::trim,
-    peers, shared,
-    single::State,
 };
 
-/// All patterns, the most telling first.
+/// From this probability on a hypothesis is shown as a pattern.
+const SHOWN: f64 = 0.3;
+
+/// What several show together, by the posterior; and what moved while measuring.
 pub(super) fn find(analysis: &Analysis<'_>) -> Vec<Pattern> {
-    let mut found = Vec::new();
-    found.extend(everything_open(analysis));
-    found.extend(shared::swapped(analysis));
-    found.extend(shared::joined(analysis));
-    found.extend(analysis.families.iter().filter_map(|held| shared::shifted(analysis, held)));
-    found.extend(drift(analysis));
-    for station in [Station::Component, Station::Harness] {
-        for family in &analysis.profile.families {
-            let rows: Vec<&Row<'_>> = analysis
-                .at(station)
-                .filter(|row| row.circuit.family.as_ref() == Some(&family.id) && row.taken())
-                .collect();
-            found.extend(undecided(&rows));
-            found.extend(one_outlier(&rows));
-        }
+    let mut found: Vec<Pattern> = Vec::new();
+    for story in level::stories(analysis).iter().filter(|story| story.probability >= SHOWN) {
+        of(analysis, &story.hypothesis, &mut found);
     }
+    found.extend(drift(analysis));
     found
 }
 
-fn pattern(kind: PatternKind, rows: &[&Row<'_>], text: String) -> Pattern {
-    Pattern { kind, circuits: rows.iter().map(|row| row.circuit.id.clone()).collect(), text }
-}
-
-fn everything_open(analysis: &Analysis<'_>) -> Option<Pattern> {
-    let rows: Vec<&Row<'_>> =
-        analysis.rows.iter().filter(|row| row.station != Station::Case && row.taken()).collect();
-    let all = rows.len() >= 2 && rows.iter().all(|row| matches!(row.reduced.state, State::OverRange { .. }));
-    all.then(|| {
-        let common = rows[0].circuit.against.clone();
-        let text = if rows.iter().all(|row| row.circuit.against == common) {
-            format!("all {} circuits read are over range: common pin {common} or a lead is off", rows.len())
-        } else {
-            format!(
-                "all {} circuits read are over range: a lead, the meter or the connector is off",
-                rows.len()
-            )
-        };
-        pattern(PatternKind::EverythingOpen, &rows, text)
-    })
+fn of(analysis: &Analysis<'_>, hypothesis: &Hypothesis, found: &mut Vec<Pattern>) {
+    let kind = match hypothesis {
+        Hypothesis::Faulty { circuits } if circuits.len() == 1 => PatternKind::OneOutlier,
+        Hypothesis::SharedOpen { .. } | Hypothesis::LeadsBroken => PatternKind::EverythingOpen,
+        Hypothesis::SharedResistance { .. } | Hypothesis::LeadZero { .. } | Hypothesis::WireShared { .. } => {
+            PatternKind::SharedOffset
+        }
+        Hypothesis::FamilyOff { .. } | Hypothesis::Temperature { .. } => PatternKind::SharedFactor,
+        Hypothesis::Joined { .. } => PatternKind::Joined,
+        Hypothesis::Swapped { .. } => PatternKind::Swapped,
+        Hypothesis::Disagree { .. } => PatternKind::Undecided,
+        Hypothesis::Both { all } => return all.iter().for_each(|one| of(analysis, one, found)),
+        _ => return,
+    };
+    found.push(Pattern {
+        kind,
+        circuits: causes::circuits(hypothesis),
+        text: headline::short(analysis, hypothesis),
+    });
 }
 
 fn drift(analysis: &Analysis<'_>) -> Option<Pattern> {
@@ -68,43 +58,11 @@ fn drift(analysis: &Analysis<'_>) -> Option<Pattern> {
     ))
 }
 
-fn undecided(rows: &[&Row<'_>]) -> Option<Pattern> {
-    let disagree: Vec<&Row<'_>> = rows
-        .iter()
-        .filter(|row| row.held.is_some_and(|held| held.stand == peers::Stand::Undecided))
-        .copied()
-        .collect();
-    (!disagree.is_empty()).then(|| {
-        let values: Vec<String> = disagree
-            .iter()
-            .filter_map(|row| Some(format!("{} {} Ω", row.circuit.name, trim(row.number()?.value))))
-            .collect();
-        pattern(
-            PatternKind::Undecided,
-            &disagree,
-            format!("{}: they disagree, and no majority says which is right", values.join(", ")),
-        )
-    })
-}
-
-fn one_outlier(rows: &[&Row<'_>]) -> Option<Pattern> {
-    let (off, like): (Vec<&Row<'_>>, Vec<&Row<'_>>) =
-        rows.iter().copied().partition(|row| row.class.is_suspect());
-    let ([one], true) = (off.as_slice(), like.len() >= 2) else { return None };
-    let others: Vec<f64> = like.iter().filter_map(|row| Some(row.number()?.value)).collect();
-    let middle = super::stats::median(&others)?;
-    let reads = match (&one.reduced.state, one.class) {
-        (State::Number(number), _) => format!("reads {} Ω", trim(number.value)),
-        (_, class) => format!("is {}", class.word()),
-    };
-    Some(pattern(
-        PatternKind::OneOutlier,
-        &[one],
-        format!("{} {reads}, the {} others read about {} Ω", one.circuit.name, others.len(), trim(middle)),
-    ))
-}
-
 /// Whether a class says that nothing flows.
 pub(super) fn is_open(class: Class) -> bool {
     matches!(class, Class::Open | Class::OverRangeUnchecked)
+}
+
+fn pattern(kind: PatternKind, rows: &[&Row<'_>], text: String) -> Pattern {
+    Pattern { kind, circuits: rows.iter().map(|row| row.circuit.id.clone()).collect(), text }
 }

@@ -7,7 +7,7 @@ use super::{
 };
 use super::{Contribution, Evidence};
 use crate::{
-    profile::{Circuit, Meter, Profile},
+    profile::{Circuit, CircuitKind, Meter, Profile, Suppression},
     quantity::{Reading, Shown},
 };
 
@@ -16,6 +16,10 @@ pub const ASSUMED_CONTACT: f64 = 0.1;
 /// The highest resistance of sound leads with clips, in ohms (common practice, no source): what is carried while the
 /// leads were not measured, and from where measured leads are taken for damaged.
 pub const LEADS_AT_MOST: f64 = 1.0;
+
+/// What is left of the error of the meter's digits in the difference of two readings with one meter (judgement: it is
+/// an offset for the most part, and cancels; JCGM 100:2008, 5.2.2).
+const DIGITS_LEFT: f64 = 0.2;
 
 /// The leads as far as they are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,6 +34,8 @@ pub(super) struct LeadsKnown {
     pub count: usize,
     /// How far apart the readings lie.
     pub spread: f64,
+    /// Share of the meter's digits' error that stays when they are taken off: the same meter showed both.
+    pub left: f64,
 }
 
 impl LeadsKnown {
@@ -42,13 +48,27 @@ impl LeadsKnown {
                 let step = repeats.first().map_or(0.0, Shown::step);
                 let spread = spread(repeats.iter().map(Shown::value));
                 let uncertainty = (ASSUMED_CONTACT * ASSUMED_CONTACT / 12.0 + step * step / 12.0).sqrt();
-                return Self { off: 0.0, uncertainty, slack: 0.0, count: repeats.len(), spread };
+                return Self {
+                    off: 0.0,
+                    uncertainty,
+                    slack: 0.0,
+                    count: repeats.len(),
+                    spread,
+                    left: DIGITS_LEFT,
+                };
             }
             Leads::Unknown => None,
         };
         let all: Vec<Shown> = first.into_iter().chain(repeats.iter().copied()).collect();
         let Some(one) = all.first() else {
-            return Self { off: 0.0, uncertainty: 0.0, slack: LEADS_AT_MOST, count: 0, spread: 0.0 };
+            return Self {
+                off: 0.0,
+                uncertainty: 0.0,
+                slack: LEADS_AT_MOST,
+                count: 0,
+                spread: 0.0,
+                left: 1.0,
+            };
         };
         let accuracy = meter::accuracy(meter, one, evidence.meter_temperature);
         let count = all.len() as f64;
@@ -58,13 +78,7 @@ impl LeadsKnown {
         let scatter = values().map(|value| (value - off).powi(2)).sum::<f64>() / (count - 1.0).max(1.0);
         let expected = accuracy.step * accuracy.step / 12.0 + ASSUMED_CONTACT * ASSUMED_CONTACT / 12.0;
         let random = expected.max(scatter) / count;
-        Self {
-            off,
-            uncertainty: (random + accuracy.half * accuracy.half / 3.0).sqrt(),
-            slack: 0.0,
-            count: all.len(),
-            spread,
-        }
+        Self { off, uncertainty: random.sqrt(), slack: 0.0, count: all.len(), spread, left: DIGITS_LEFT }
     }
 }
 
@@ -150,12 +164,11 @@ impl Number {
 
     /// The budget, line by line.
     pub fn budget(&self) -> Vec<Contribution> {
-        let root3 = 3f64.sqrt();
         let accuracy = &self.accuracy;
         let mut lines = vec![meter::contribution(
             "meter",
             accuracy.text() + ", rectangular, /√3",
-            accuracy.half / root3,
+            shared(accuracy, &self.leads),
             true,
         )];
         if self.leads.count > 0 || self.leads.uncertainty > 0.0 {
@@ -209,6 +222,8 @@ pub(super) struct Reduced {
     pub cleaned: usize,
     /// Whether the reading changed when the terminal was cleaned.
     pub cleaning_changed: bool,
+    /// Whether it read more (or nothing steady) before its terminal was cleaned, and reads a number since.
+    pub cured: bool,
     /// Whether it was over range or wandering before a steady number was read.
     pub unsteady_before: bool,
     /// First and last of the readings as usual, where they differ more than meter and contact explain and other
@@ -230,6 +245,7 @@ pub(super) fn reduce(
         state: State::NotTaken,
         cleaned: 0,
         cleaning_changed: false,
+        cured: false,
         unsteady_before: false,
         drift: None,
     };
@@ -244,14 +260,17 @@ pub(super) fn reduce(
     {
         reduced.ids.push(*id);
         reduced.cleaned = usize::from(*contact == Contact::Cleaned);
-        reduced.state = numbers(evidence, meter, leads, contact_bound, &[*shown], &[*id], &mut reduced.drift);
+        reduced.state =
+            numbers(evidence, meter, leads, contact_bound, 0.0, &[*shown], &[*id], &mut reduced.drift);
         return reduced;
     }
     let mut group: Vec<&Measurement> = Vec::new();
     let mut over = (0usize, 0u32);
     let mut moved: Option<(f64, f64)> = None;
+    let share = repeats(circuit);
     let agree = |a: &Shown, b: &Shown| {
-        let bound = 2.0 * (contact_bound + a.step().max(b.step()));
+        let bound = 2.0 * (contact_bound + step(meter, a).max(step(meter, b)))
+            + share * a.value().abs().max(b.value().abs());
         (a.value() - b.value()).abs() <= bound + 1e-9
     };
     for &measurement in readings {
@@ -277,6 +296,11 @@ pub(super) fn reduce(
             continue;
         }
         let changed = match (last, &measurement.reading) {
+            (Some(Reading::Value(_)), Reading::Value(_))
+                if circuit.suppression == Some(Suppression::Diode) =>
+            {
+                false
+            }
             (Some(Reading::Value(a)), Reading::Value(b)) => !agree(&a, b),
             (Some(a), b) => std::mem::discriminant(&a) != std::mem::discriminant(b),
             (None, _) => false,
@@ -284,11 +308,16 @@ pub(super) fn reduce(
         if measurement.contact == Contact::Cleaned && (reduced.cleaned == 0 || changed) {
             reduced.cleaning_changed |= changed;
             if changed {
+                reduced.cured = match (last, &measurement.reading) {
+                    (Some(Reading::Value(before)), Reading::Value(after)) => before.value() > after.value(),
+                    (Some(_), Reading::Value(_)) => true,
+                    _ => false,
+                };
                 // What was seen when the terminal was dirty says nothing of what it is now.
                 moved = None;
             }
             group.clear();
-            over.0 = 0;
+            over = (0, 0);
             reduced.cleaned = 0;
         } else if changed && !matches!(last, Some(Reading::Value(_))) {
             reduced.unsteady_before |= matches!(measurement.reading, Reading::Value(_));
@@ -327,19 +356,46 @@ pub(super) fn reduce(
                 .filter_map(|one| if let Reading::Value(shown) = one.reading { Some(shown) } else { None })
                 .collect();
             let ids: Vec<u32> = group.iter().map(|one| one.id).collect();
-            numbers(evidence, meter, leads, contact_bound, &values, &ids, &mut reduced.drift)
+            // Read both ways round, the higher is the coil's: the other flows through the diode.
+            let values = if circuit.suppression == Some(Suppression::Diode) {
+                let most = values.iter().copied().max_by(|a, b| a.value().total_cmp(&b.value()));
+                values
+                    .iter()
+                    .copied()
+                    .filter(|one| most.as_ref().is_some_and(|most| agree(one, most)))
+                    .collect()
+            } else {
+                values
+            };
+            numbers(evidence, meter, leads, contact_bound, share, &values, &ids, &mut reduced.drift)
         }
         (Reading::NotTaken, _) => State::NotTaken,
     };
     reduced
 }
 
+/// How far sound repeats of a circuit lie apart, as a share of the value, beside contact and last digit: warmth of hands
+/// and of the meter's own current (judgement; a thermistor moves by some 4 % a kelvin).
+fn repeats(circuit: &Circuit) -> f64 {
+    match circuit.kind {
+        CircuitKind::Thermistor { .. } | CircuitKind::ThermistorTable { .. } => 0.02,
+        _ => 0.005,
+    }
+}
+
+/// The display's step behind a number as said: digits that were left out change nothing.
+fn step(meter: Option<&Meter>, shown: &Shown) -> f64 {
+    meter::accuracy(meter, shown, None).step
+}
+
 /// Several steady numbers of one circuit in one state of its terminal.
+#[expect(clippy::too_many_arguments, reason = "one place, called with what is already worked out")]
 fn numbers(
     evidence: &Evidence,
     meter: Option<&Meter>,
     leads: &LeadsKnown,
     contact_bound: f64,
+    share: f64,
     values: &[Shown],
     ids: &[u32],
     drift: &mut Option<(f64, f64)>,
@@ -347,12 +403,13 @@ fn numbers(
     let Some((first, last)) = values.first().zip(values.last()) else { return State::NotTaken };
     let count = values.len() as f64;
     let mean = values.iter().map(Shown::value).sum::<f64>() / count;
-    let step = values.iter().map(Shown::step).fold(0.0, f64::max);
+    let step = values.iter().map(|shown| step(meter, shown)).fold(0.0, f64::max);
     let largest = values.iter().max_by(|a, b| a.value().total_cmp(&b.value())).unwrap_or(last);
     let accuracy = meter::accuracy(meter, largest, evidence.meter_temperature);
     let apart = spread(values.iter().map(Shown::value));
     // Contact and last digit are bounds: sound repeats cannot lie further apart than twice their sum.
-    if apart > 2.0 * (contact_bound + step) + 1e-9 {
+    let drifts = share * largest.value().abs();
+    if apart > 2.0 * (contact_bound + step) + drifts + 1e-9 {
         let others_between = ids.windows(2).any(|pair| {
             let known = |id: u32| ids.contains(&id);
             evidence.measurements.iter().any(|m| m.id > pair[0] && m.id < pair[1] && !known(m.id))
@@ -388,9 +445,16 @@ fn numbers(
         scatter,
         contact_bound,
         accuracy,
-        shared: (accuracy.half * accuracy.half / 3.0 + leads.uncertainty * leads.uncertainty).sqrt(),
+        shared: shared(&accuracy, leads).hypot(leads.uncertainty),
         leads: *leads,
     })
+}
+
+/// Standard uncertainty that the meter leaves in a difference to its leads: its gain, and what is left of its digits.
+fn shared(accuracy: &Accuracy, leads: &LeadsKnown) -> f64 {
+    let digits = accuracy.digits * accuracy.resolution * accuracy.widened;
+    let gain = (accuracy.half - digits).max(0.0);
+    (gain + leads.left * digits) / 3f64.sqrt()
 }
 
 /// The circuit's station in words.

@@ -6,7 +6,7 @@ use crate::{
 };
 use serde::{Deserialize, Serialize};
 
-use super::{Details, Further, Observed};
+use super::{Details, Further, Observed, Weighed};
 
 /// Where a circuit is measured.
 #[derive(
@@ -344,17 +344,116 @@ pub enum CheckAction {
     CleanAndReadAgain,
     /// Read a circuit known to be good with the same leads.
     ReadKnownGood,
-    /// Zero the leads again.
+    /// Hold the probes together: zero the leads again.
     ZeroLeads,
+    /// Take the probe or clip off the shared pin, clean it, put it on again and read the circuit.
+    ReseatCommon,
+    /// Read the circuit while its wire and connector are moved.
+    Wiggle,
+    /// Read from this circuit's pin to another's.
+    PinToPin,
+    /// Read two circuits in each other's place.
+    Swap,
+    /// Load the wire through a lamp or resistor, part and control unit unplugged.
+    LoadTest,
+    /// Voltage drop over its joints under load.
+    Drop,
+    /// Take the temperature of the part.
+    TakeTemperature,
     /// Measure the same circuit at another station.
     OtherStation,
     /// Anything that the session cannot lead through.
     Other,
 }
 
+/// How sure what is said may sound. The bounds are in [`super::level`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Default, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Level {
+    /// At least 0.95, and confirmed by cleaning and probing again.
+    Failed,
+    /// At least 0.70.
+    Probably,
+    /// One of two or three.
+    OneOf,
+    /// Not with this meter or these readings.
+    #[default]
+    CannotTell,
+    /// Nothing wrong, and each circuit was really judged.
+    NothingFound,
+    /// Nothing wrong so far; not everything was read, or can be judged.
+    NothingSoFar,
+    /// A bad contact that cleaning cured.
+    CuredByCleaning,
+}
+
+/// What to do.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Default, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Advice {
+    /// The terminal: clean, tighten, replace.
+    RepairTerminal {
+        /// Whose.
+        circuits: Vec<CircuitId>,
+    },
+    /// The wire or its splice.
+    RepairWire {
+        /// Whose.
+        circuits: Vec<CircuitId>,
+    },
+    /// The part.
+    ReplacePart {
+        /// The circuits that say so.
+        circuits: Vec<CircuitId>,
+    },
+    /// Supply, control unit, mechanics.
+    LookAtControlSide {
+        /// The circuits that the code names.
+        circuits: Vec<CircuitId>,
+    },
+    /// Measure before anything is bought.
+    MeasureAgain {
+        /// What is in doubt.
+        circuits: Vec<CircuitId>,
+    },
+    /// Nothing by these readings.
+    #[default]
+    Nothing,
+}
+
+/// What it costs if the advice is wrong.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum IfWrong {
+    /// A part is paid for and does not cure.
+    PartWasted,
+    /// Work for nothing.
+    #[default]
+    TimeLost,
+    /// The fault stays and is met again on the road.
+    FaultStays,
+    /// It comes back when the contact fails again.
+    FaultReturns,
+}
+
 /// What the whole amounts to.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Conclusion {
+    /// How sure it may sound.
+    #[serde(default)]
+    pub level: Level,
+    /// What may be wrong with its probability, likeliest first; sums to 1.
+    #[serde(default)]
+    pub hypotheses: Vec<Weighed>,
+    /// What to do.
+    #[serde(default)]
+    pub advice: Advice,
+    /// What it costs if that is wrong.
+    #[serde(default)]
+    pub if_wrong: IfWrong,
+    /// The smallest deviation that would have shown at every circuit that was judged, in percent of its value.
+    #[serde(default)]
+    pub smallest_seen: Option<f64>,
     /// One sentence, spoken and shown first.
     pub headline: String,
     /// Explanations, likeliest first. Never empty.

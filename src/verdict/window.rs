@@ -11,7 +11,7 @@ pub const UNKNOWN_TEMPERATURE: (f64, f64) = (-30.0, 120.0);
 pub const DATA_BUS: (f64, f64) = (50.0, 65.0);
 
 /// Over an unknown temperature (and unknown leads) figures are taken at so many places, evenly.
-const STEPS: usize = 5;
+const STEPS: usize = 33;
 
 /// Limits over all temperatures that the part may have.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,6 +22,8 @@ pub(super) struct Limits {
     pub inner: (f64, f64),
     /// The temperatures.
     pub temperatures: (f64, f64),
+    /// What wires may add at most.
+    pub wires: f64,
     /// The limits at temperatures from the lowest to the highest; the first alone where the temperature is known.
     at: [(f64, f64); STEPS],
 }
@@ -52,8 +54,20 @@ pub(super) fn limits(circuit: &Circuit, temperatures: (f64, f64), wires: f64) ->
         outer: (one.0.min(other.0), one.1.max(other.1)),
         inner: (one.0.max(other.0), one.1.min(other.1)),
         temperatures,
+        wires,
         at,
     })
+}
+
+/// The limits of a circuit's window at one temperature; `wires`: what wires may add at most.
+pub(super) fn at(circuit: &Circuit, celsius: f64, wires: f64) -> Option<(f64, f64)> {
+    match &circuit.window {
+        Some(window) => {
+            let factor = temperature::factor(&circuit.kind, window.at.get(), celsius);
+            Some((window.low.get() * factor, window.high.get() * factor + wires))
+        }
+        None => (circuit.kind == CircuitKind::DataBus).then_some((DATA_BUS.0, DATA_BUS.1 + wires)),
+    }
 }
 
 /// Where a number stands against its window.

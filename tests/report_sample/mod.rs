@@ -12,9 +12,10 @@ use bothhands::{
     },
     session::Opinion,
     verdict::{
-        About, Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind,
-        Explanation, Finding, Further, Judgement, Leads, LearnedReference, LoadTest, NextCheck, Observed,
-        Pattern, PatternKind, Reason, Relation, Station, Step, StoredCode, VoltageDrop,
+        About, Advice, Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind,
+        Explanation, Finding, Further, Hypothesis, IfWrong, Judgement, Leads, LearnedReference, Level,
+        LoadTest, NextCheck, Observed, Pattern, PatternKind, Reason, Relation, Station, Step, StoredCode,
+        VoltageDrop, Weighed,
     },
 };
 use jiff::{Timestamp, ToSpan, tz};
@@ -385,6 +386,17 @@ fn judgement() -> Judgement {
             text: "Coil C is open, the seven others lie between 5.17 Ω and 5.57 Ω.".to_owned(),
         }],
         conclusion: Conclusion {
+            level: Level::Probably,
+            hypotheses: vec![
+                Weighed {
+                    hypothesis: Hypothesis::Faulty { circuits: vec!["coil-c".into()] },
+                    probability: 0.94,
+                },
+                Weighed { hypothesis: Hypothesis::Nothing, probability: 0.06 },
+            ],
+            advice: Advice::MeasureAgain { circuits: vec!["coil-c".into()] },
+            if_wrong: IfWrong::TimeLost,
+            smallest_seen: Some(9.0),
             headline: "Coil C is open at the part: the valve block is faulty, the wiring was not measured."
                 .to_owned(),
             explanations: vec![

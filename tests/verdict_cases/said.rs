@@ -4,6 +4,7 @@
 
 use bothhands::verdict::Judgement;
 use serde_json::Value;
+use std::collections::BTreeMap;
 
 /// What a judgement says, in the words of the cases.
 #[derive(Debug, Clone, Default)]
@@ -22,6 +23,18 @@ fn texts(value: &Value) -> Vec<String> {
     value.as_array().into_iter().flatten().filter_map(Value::as_str).map(str::to_owned).collect()
 }
 
+/// The circuits that a hypothesis blames for themselves: the part, their terminal, their wire or their way to the case. Not
+/// those behind a shared pin, joined ones, cured ones, and those that only a code names.
+fn blamed(hypothesis: &Value, into: &mut Vec<String>) {
+    let Some((kind, of)) = hypothesis.as_object().and_then(|object| object.iter().next()) else { return };
+    match kind.as_str() {
+        "faulty" | "wire" | "load" => into.extend(texts(&of["circuits"])),
+        "to-case" if of["pin"].is_null() => into.extend(texts(&of["circuits"])),
+        "both" => of["all"].as_array().into_iter().flatten().for_each(|one| blamed(one, into)),
+        _ => {}
+    }
+}
+
 /// Reads a judgement.
 pub fn said(judgement: &Judgement) -> Said {
     let json = serde_json::to_value(judgement).expect("a judgement is JSON");
@@ -34,18 +47,37 @@ pub fn said(judgement: &Judgement) -> Said {
         .map(|one| (one["cause"].as_str().unwrap_or("").to_owned(), one["certainty"].as_f64().unwrap_or(0.0)))
         .collect();
     causes.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let named = conclusion["explanations"]
-        .as_array()
-        .into_iter()
-        .flatten()
-        .filter(|one| one["cause"] == "component")
-        .flat_map(|one| texts(&one["circuits"]))
-        .collect();
+    let mut blame: BTreeMap<String, f64> = BTreeMap::new();
+    for weighed in conclusion["hypotheses"].as_array().into_iter().flatten() {
+        let mut circuits = Vec::new();
+        blamed(&weighed["hypothesis"], &mut circuits);
+        circuits.sort();
+        circuits.dedup();
+        for circuit in circuits {
+            *blame.entry(circuit).or_default() += weighed["probability"].as_f64().unwrap_or(0.0);
+        }
+    }
+    // Of "one of these" each is spoken of; else what is likelier than not.
+    let from = if level == "one-of" { 0.2 } else { 0.5 };
+    let named = blame.into_iter().filter(|(_, p)| *p >= from).map(|(circuit, _)| circuit).collect();
+    let not_taken = |circuit: &Value| {
+        json["findings"]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .any(|finding| finding["circuit"] == *circuit && finding["class"] == "not-taken")
+    };
     let next = json["next_checks"]
         .as_array()
         .into_iter()
         .flatten()
-        .map(|check| vec![word(check["action"].as_str().unwrap_or(""))])
+        .map(|check| {
+            let mut words = vec![word(check["action"].as_str().unwrap_or(""))];
+            if words[0] == "read-again" && not_taken(&check["circuit"]) {
+                words.push("read".to_owned());
+            }
+            words
+        })
         .collect();
     Said { level, named, causes, next }
 }
@@ -55,6 +87,8 @@ fn word(action: &str) -> String {
     match action {
         "clean-and-read-again" => "clean",
         "read-known-good" => "known-good",
+        "reseat-common" => "reseat",
+        "take-temperature" => "temperature",
         other => other,
     }
     .to_owned()

@@ -4,7 +4,7 @@ use super::{Analysis, Row};
 use crate::{
     profile::{Circuit, Suppression},
     quantity::{Ohms, Reading},
-    verdict::{Class, Contact, Station, peers, single::State, temperature, window},
+    verdict::{Class, Contact, Hypothesis, Station, single::State, temperature, window},
 };
 
 /// Gives each row its class.
@@ -21,62 +21,41 @@ pub(super) fn classify(analysis: &mut Analysis<'_>) {
     }
 }
 
-/// Probability that a circuit is electrically off or badly contacted, from its readings alone. None without a reading.
+/// Probability that what a row reads is not what a sound circuit, well measured, reads. None where nothing says.
 pub(in crate::verdict) fn fault_probability(row: &Row<'_>) -> Option<f64> {
-    // What is not a number is judgement put into figures (no source); numbers are weighed.
-    let probability = match (row.class, &row.reduced.state) {
-        (Class::NotTaken, _) => return None,
-        (Class::Open, _) => 0.97,
-        // Over range is off for certain, if only at the contact or in the leads; which, the causes say.
-        (Class::OverRangeUnchecked, _) => 0.95,
-        (Class::Shorted, _) => {
-            if row.confirmed {
-                0.97
-            } else {
-                0.9
-            }
-        }
-        (Class::Unstable, _) => {
-            if row.confirmed {
-                0.9
-            } else {
-                0.7
-            }
-        }
-        (Class::Leakage, _) => {
-            if row.confirmed {
-                0.95
-            } else {
-                0.8
-            }
-        }
-        _ => {
-            let against_window = row.judged.map(|judged| judged.odd);
-            match row.held {
-                // A family that is shifted as a whole is off against its window though its members are alike.
-                Some(held) if held.stand != peers::Stand::Alone => {
-                    if row.class == Class::Outside {
-                        held.odd.max(against_window.unwrap_or(0.0))
-                    } else {
-                        held.odd
-                    }
-                }
-                _ => against_window?,
-            }
-        }
-    };
-    Some(probability)
+    row.weighed.off
 }
 
-/// Whether some circuit gave a plain number after a measurement, so that leads and common pin were whole then.
+/// From this probability on a circuit is called off.
+pub(in crate::verdict) const NAMED: f64 = 0.5;
+
+/// Whether leads and common pin were proven whole after a measurement: another circuit on the same return gave a plain
+/// number that is no short. Where no other circuit has that return, the leads alone can be proven: by any circuit, or by
+/// the probes held together once more.
 pub(in crate::verdict) fn known_good_after(analysis: &Analysis<'_>, circuit: &Circuit, id: u32) -> bool {
-    analysis.evidence.measurements.iter().any(|m| {
-        m.id > id
-            && m.circuit != circuit.id
-            && m.station != Station::Case
-            && m.contact != Contact::Wiggled
-            && matches!(m.reading, Reading::Value(_))
-    })
+    let shares = |other: &Circuit| other.id != circuit.id && other.against == circuit.against;
+    let shared = analysis.profile.circuits.iter().any(shares);
+    let alone = !shared && !analysis.evidence.further.lead_repeats.is_empty();
+    alone
+        || analysis.evidence.measurements.iter().any(|m| {
+            let Some(other) = analysis.profile.circuit(&m.circuit) else { return false };
+            let Reading::Value(shown) = &m.reading else { return false };
+            m.id > id
+                && other.id != circuit.id
+                && (shares(other) || !shared)
+                && m.station != Station::Case
+                && m.contact != Contact::Wiggled
+                && !nothing_there(analysis, other, shown.value() - analysis.leads.off)
+        })
+}
+
+/// Whether a number is so small that the probes may as well have touched.
+fn nothing_there(analysis: &Analysis<'_>, circuit: &Circuit, value: f64) -> bool {
+    let row = analysis.row(circuit, Station::Component).or_else(|| analysis.row(circuit, Station::Harness));
+    let expected = row.and_then(|row| {
+        row.limits.map(|limits| limits.outer.0).or_else(|| row.weighed.expected.map(|expected| expected.0))
+    });
+    value < expected.map_or(0.5, |expected| 0.25 * expected)
 }
 
 fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
@@ -88,7 +67,8 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
             return (Class::NotJudged, false);
         }
         State::OverRange { since_cleaned, first, .. } => {
-            return if *since_cleaned >= 2 && known_good_after(analysis, row.circuit, *first) {
+            let proven = *since_cleaned >= 2 && known_good_after(analysis, row.circuit, *first);
+            return if proven && row.weighed.own >= NAMED {
                 (Class::Open, true)
             } else {
                 (Class::OverRangeUnchecked, false)
@@ -96,46 +76,65 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
         }
         State::Number(number) => number,
     };
-    let expected = row
-        .limits
-        .map(|limits| limits.outer.0)
-        .into_iter()
-        .chain(row.held.and_then(|held| held.expected))
-        .reduce(f64::min)
-        .or_else(|| temperature::resistance(&row.circuit.kind, analysis.temperatures.1));
-    if window::near_zero(row.circuit, number, expected) {
-        return (Class::Shorted, cleaned);
+    let Some(off) = row.weighed.off else { return (Class::NotJudged, false) };
+    let alone = analysis
+        .rows
+        .iter()
+        .filter(|other| {
+            other.family == row.family && other.station == row.station && other.number().is_some()
+        })
+        .count()
+        < 2
+        || row.family.is_none();
+    if row.weighed.undecided {
+        return (Class::NotJudged, false);
     }
-    // With the coil open, what is left is the resistor across it.
-    if let (Some(Suppression::Resistor(ohms)), Some(limits)) = (&row.circuit.suppression, row.limits)
-        && ohms.get() > 1.5 * limits.outer.1
-        && (number.value - ohms.get()).abs() <= number.expanded() + 0.1 * ohms.get()
-    {
-        return if cleaned { (Class::Open, true) } else { (Class::Outside, false) };
-    }
-    let peers = row.held.map(|held| held.stand);
-    let unknown = analysis.evidence.part_temperature.is_none() || analysis.leads.slack > 0.0;
-    let class = match (row.judged, peers) {
-        (Some(judged), _) if judged.stand == window::Stand::Outside => Class::Outside,
-        (_, Some(peers::Stand::Unlike)) => Class::UnlikePeers,
-        (Some(judged), peers) if judged.unknown_decides && unknown => match peers {
-            Some(peers::Stand::Like) => Class::LikePeers,
-            _ => Class::NotJudged,
-        },
-        // A meter that can never tell this window leaves the peers to say.
-        (Some(judged), Some(peers::Stand::Like))
-            if judged.never
-                && matches!(judged.stand, window::Stand::WithinDoubtful | window::Stand::OutsideDoubtful) =>
-        {
-            Class::LikePeers
+    let stand = row.judged.map(|judged| judged.stand);
+    if off >= NAMED {
+        let expected = row
+            .limits
+            .map(|limits| limits.outer.0)
+            .or_else(|| row.weighed.expected.map(|expected| expected.0))
+            .or_else(|| temperature::resistance(&row.circuit.kind, analysis.temperatures.1));
+        let together = analysis.hypotheses.first().is_some_and(|top| {
+            matches!(&top.hypothesis, Hypothesis::AllShorted { circuits } if circuits.contains(&row.circuit.id))
+        });
+        // What a wrong zero takes off is no short.
+        if (row.weighed.own >= NAMED || together) && window::near_zero(row.circuit, number, expected) {
+            return (Class::Shorted, cleaned);
         }
-        (Some(judged), _) => match judged.stand {
-            window::Stand::Within => Class::Within,
-            window::Stand::WithinDoubtful => Class::WithinDoubtful,
-            window::Stand::OutsideDoubtful => Class::OutsideDoubtful,
-            window::Stand::Outside => Class::Outside,
-        },
-        (None, Some(peers::Stand::Like)) => Class::LikePeers,
+        // With the coil open, what is left is the resistor across it.
+        if let (Some(Suppression::Resistor(ohms)), Some(limits)) = (&row.circuit.suppression, row.limits)
+            && ohms.get() > 1.5 * limits.outer.1
+            && (number.value - ohms.get()).abs() <= number.expanded() + 0.1 * ohms.get()
+        {
+            return if cleaned { (Class::Open, true) } else { (Class::Outside, false) };
+        }
+        let class = match stand {
+            Some(window::Stand::Outside) => Class::Outside,
+            _ if !alone => Class::UnlikePeers,
+            _ => Class::OutsideDoubtful,
+        };
+        return (class, cleaned);
+    }
+    if !row.weighed.judged {
+        return (Class::NotJudged, false);
+    }
+    let unknown = analysis.evidence.part_temperature.is_none() || analysis.leads.slack > 0.0;
+    let class = match (row.judged, alone) {
+        (Some(judged), alone) => {
+            let untold = judged.never || (judged.unknown_decides && unknown);
+            match judged.stand {
+                window::Stand::Within if off < 0.2 => Class::Within,
+                window::Stand::Within => Class::WithinDoubtful,
+                _ if untold && !alone && judged.conforming >= 0.5 && off < 0.35 => Class::LikePeers,
+                _ if judged.unknown_decides && unknown && alone => Class::NotJudged,
+                _ if judged.unknown_decides && unknown && off < 0.35 => Class::LikePeers,
+                window::Stand::WithinDoubtful => Class::WithinDoubtful,
+                window::Stand::OutsideDoubtful | window::Stand::Outside => Class::OutsideDoubtful,
+            }
+        }
+        (None, false) if off < 0.35 => Class::LikePeers,
         (None, _) => Class::NotJudged,
     };
     (class, cleaned)
@@ -167,6 +166,12 @@ fn case_class(analysis: &Analysis<'_>, row: &Row<'_>) -> Class {
                 Some(range) if says_nothing(row, range) => Class::NotJudged,
                 _ => Class::Within,
             }
+        }
+        // What it reads may lead through a neighbour: then it is that one.
+        (State::Number(number), Some(limit))
+            if number.value < limit && row.weighed.off.is_some_and(|off| off < NAMED) =>
+        {
+            Class::NotJudged
         }
         (State::Number(number), Some(limit)) => {
             if number.value + number.expanded() < limit {

@@ -7,6 +7,7 @@ pub(super) use classify::{fault_probability, known_good_after, says_nothing};
 use super::{
     Class, Evidence, Measurement, Station,
     peers::{self, Held},
+    posterior::{self, RowHeld, Weighed},
     single::{self, LeadsKnown, Number, Reduced, State},
     window::{self, Judged, Limits},
     wires,
@@ -28,6 +29,8 @@ pub(super) struct Row<'a> {
     pub limits: Option<Limits>,
     pub judged: Option<Judged>,
     pub held: Option<Held>,
+    /// What the posterior says of it.
+    pub weighed: RowHeld,
 }
 
 impl<'a> Row<'a> {
@@ -52,6 +55,8 @@ pub(super) struct Analysis<'a> {
     pub temperatures: (f64, f64),
     pub rows: Vec<Row<'a>>,
     pub families: Vec<FamilyHeld>,
+    /// What may be wrong, likeliest first; sums to 1.
+    pub hypotheses: Vec<Weighed>,
 }
 
 /// A family at a station, held together.
@@ -110,8 +115,22 @@ pub(super) fn analyse<'a>(
             rows.push(row(profile, meter, evidence, &leads, temperatures, place, at, &readings, rows.last()));
         }
     }
-    let mut analysis = Analysis { profile, meter, evidence, leads, temperatures, rows, families: Vec::new() };
+    let mut analysis = Analysis {
+        profile,
+        meter,
+        evidence,
+        leads,
+        temperatures,
+        rows,
+        families: Vec::new(),
+        hypotheses: Vec::new(),
+    };
     hold_families(&mut analysis);
+    let weighed = posterior::weigh(&analysis);
+    for (row, held) in analysis.rows.iter_mut().zip(&weighed.rows) {
+        row.weighed = *held;
+    }
+    analysis.hypotheses = weighed.hypotheses;
     classify::classify(&mut analysis);
     analysis
 }
@@ -205,6 +224,7 @@ fn row<'a>(
         limits,
         judged,
         held: None,
+        weighed: RowHeld::NONE,
     }
 }
 

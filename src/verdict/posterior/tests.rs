@@ -1,0 +1,1 @@
+//! Hand examples of the model.
