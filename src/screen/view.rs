@@ -100,7 +100,7 @@ impl View {
             word: word(state).map_or_else(String::new, |label| words.text(&label)),
             done: planned - state.left(),
             planned,
-            last: last(session, state, words),
+            last: last(session, state, judgement.as_ref(), words),
             pins: marks(session, state, probe.as_ref(), judgement.as_ref()),
             may_be_said: if state.paused {
                 words.text(&Info::Paused)
@@ -152,10 +152,10 @@ fn word(state: &State) -> Option<Label> {
     })
 }
 
-fn last(session: &Session, state: &State, words: &Words) -> Option<Last> {
+fn last(session: &Session, state: &State, judgement: Option<&Judgement>, words: &Words) -> Option<Last> {
     let taken = state.standing().last()?;
     let circuit = &session.profile.circuits[state.plan[taken.task].circuit];
-    let finding = session.finding_of(state, taken);
+    let finding = session.finding_in(state, taken, judgement);
     let class = finding.map_or(Class::NotJudged, |finding| finding.class);
     Some(Last {
         pin: circuit.pin.clone(),

@@ -8,7 +8,7 @@ use super::{
 use crate::{
     grammar::{Spoken, Utterance},
     quantity::{Decimal, Prefix, Reading},
-    verdict::{self, Class, Finding},
+    verdict::{self, Class, Finding, Judgement},
 };
 
 impl Session {
@@ -50,6 +50,18 @@ impl Session {
         }
         let judgement = verdict::judge(&self.profile, Some(&self.meter), &evidence).ok()?;
         judgement.findings.into_iter().find(|one| one.circuit == *circuit && one.station == task.station)
+    }
+
+    /// The same, out of a judgement of everything where the circuit has no other reading there: judging once is enough then.
+    #[must_use]
+    pub fn finding_in(&self, state: &State, taken: &Taken, judgement: Option<&Judgement>) -> Option<Finding> {
+        let here = &state.plan[taken.task];
+        let at_it = |task: &super::state::Task| task.circuit == here.circuit && task.station == here.station;
+        let alone = state.standing().filter(|other| at_it(&state.plan[other.task])).count() == 1;
+        match judgement.filter(|_| alone) {
+            Some(judgement) => judgement.finding(&self.circuit(here).id, here.station).cloned(),
+            None => self.finding_of(state, taken),
+        }
     }
 
     /// Whether an earlier number of the same circuit was on the other side.
@@ -147,7 +159,33 @@ fn full(reading: &Reading) -> Readout {
 
 #[cfg(test)]
 mod tests {
-    use super::differing;
+    use super::*;
+    use crate::{
+        quantity::{Interval, Ohms},
+        verdict::{Details, Station},
+    };
+
+    #[test]
+    fn a_meter_cannot_tell_where_its_doubt_is_as_wide_as_the_window() {
+        let ohms = |value| Ohms::new(value).unwrap();
+        let finding = |class, uncertainty| Finding {
+            circuit: "coil-a".into(),
+            station: Station::Component,
+            class,
+            confirmed: false,
+            resistance: Some(ohms(5.4)),
+            uncertainty: Some(ohms(uncertainty)),
+            limits: Some(Interval { low: ohms(5.0), high: ohms(5.8) }),
+            conforming: None,
+            peer_score: None,
+            measurements: vec![1],
+            derivation: Vec::new(),
+            details: Details::default(),
+        };
+        assert!(cannot_tell(&finding(Class::WithinDoubtful, 0.5)));
+        assert!(!cannot_tell(&finding(Class::WithinDoubtful, 0.1)));
+        assert!(!cannot_tell(&finding(Class::Within, 0.5)));
+    }
 
     #[test]
     fn the_place_that_differs() {

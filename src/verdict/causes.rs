@@ -54,7 +54,12 @@ pub(super) fn split(analysis: &Analysis<'_>, row: &Row<'_>) -> [f64; 6] {
             }
         }
     }
-    for count in 0..row.reduced.cleaned.min(3) {
+    // What cleaning made less is a contact, if not all of it yet.
+    let improved = row.reduced.cured && row.class.is_suspect();
+    if improved {
+        weights[2] *= 4.0;
+    }
+    for count in usize::from(improved)..row.reduced.cleaned.min(3) {
         weights[2] *= if count == 0 { NOT_CURED[0] } else { NOT_CURED[1] };
         weights[5] *= if count == 0 { SLIPS_AGAIN } else { 0.5 };
     }
@@ -99,10 +104,18 @@ pub(super) fn of(analysis: &Analysis<'_>, hypothesis: &Hypothesis) -> [f64; 6] {
         Hypothesis::Swapped { .. } => [0.0, 0.35, 0.0, 0.0, 0.0, 0.65],
         Hypothesis::Joined { .. } => [0.60, 0.10, 0.25, 0.0, 0.0, 0.05],
         Hypothesis::PairContradicts { .. } => [0.0, 0.0, 0.35, 0.0, 0.0, 0.65],
-        Hypothesis::ToCase { .. } => [0.90, 0.0, 0.07, 0.0, 0.0, 0.03],
+        // Wet or dirty pins leak as well, until they were cleaned.
+        Hypothesis::ToCase { circuits, .. } => {
+            let cleaned = circuits.iter().all(|id| {
+                analysis.rows.iter().any(|row| {
+                    row.circuit.id == *id && row.station == Station::Case && row.reduced.cleaned > 0
+                })
+            });
+            if cleaned { [0.90, 0.0, 0.07, 0.0, 0.0, 0.03] } else { [0.74, 0.0, 0.20, 0.0, 0.0, 0.06] }
+        }
         Hypothesis::Cured { .. } => [0.0, 0.0, 0.97, 0.0, 0.0, 0.03],
         Hypothesis::Wire { .. } => [0.0, 0.72, 0.25, 0.0, 0.0, 0.03],
-        Hypothesis::WireShared { .. } => [0.0, 0.55, 0.0, 0.45, 0.0, 0.0],
+        Hypothesis::WireShared { .. } => [0.0, 0.40, 0.0, 0.60, 0.0, 0.0],
         Hypothesis::Load { .. } => [0.0, 0.80, 0.20, 0.0, 0.0, 0.0],
         Hypothesis::Elsewhere { circuits } => {
             let harness = circuits.iter().any(|id| {

@@ -99,6 +99,9 @@ pub(super) fn headline(
             format!("Cleaning cured {}: a bad contact at the terminal.", list(&rows))
         }
         Level::Failed | Level::Probably => said(analysis, &top.hypothesis, level),
+        Level::OneOf if matches!(top.hypothesis, Hypothesis::Elsewhere { .. }) => {
+            said(analysis, &top.hypothesis, level)
+        }
         Level::OneOf => {
             let some: Vec<String> = stories
                 .iter()

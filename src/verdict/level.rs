@@ -122,6 +122,8 @@ pub(super) fn level(analysis: &Analysis<'_>, stories: &[Story]) -> Level {
                 _ => Level::CannotTell,
             };
         }
+        // The readings are sound, the code is there: what is left is several things, and none was measured.
+        Hypothesis::Elsewhere { .. } if top.probability >= PROBABLY => return Level::OneOf,
         hypothesis if finding(hypothesis) => {
             if top.probability >= FAILED && confirmed(analysis, hypothesis) {
                 return Level::Failed;
@@ -170,7 +172,7 @@ pub(super) fn advice(level: Level, top: Option<&Story>, explanations: &[Explanat
     match (level, top.map(|top| &top.hypothesis)) {
         (Level::NothingFound, _) => (Advice::Nothing, IfWrong::FaultStays),
         (Level::CuredByCleaning, _) => (Advice::RepairTerminal { circuits }, IfWrong::FaultReturns),
-        (Level::Failed | Level::Probably, Some(Hypothesis::Elsewhere { circuits })) => {
+        (Level::OneOf, Some(Hypothesis::Elsewhere { circuits })) => {
             (Advice::LookAtControlSide { circuits: circuits.clone() }, IfWrong::TimeLost)
         }
         (

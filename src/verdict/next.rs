@@ -144,6 +144,8 @@ pub(super) fn checks(analysis: &Analysis<'_>) -> Vec<NextCheck> {
     }
     shared(analysis, &atoms, &mut all);
     measuring(analysis, &atoms, &mut all);
+    slips(analysis, &atoms, &mut all);
+    unread(analysis, &mut all);
     codes(analysis, &mut all);
     let mut all = all.0;
     all.retain(|one| one.needed || one.check.gain >= LEAST);
@@ -173,8 +175,16 @@ pub(super) fn checks(analysis: &Analysis<'_>) -> Vec<NextCheck> {
 }
 
 /// Whether a circuit is off together with others by something that they share: then no terminal of its own is to blame.
-fn alike(row: &Row<'_>) -> bool {
-    row.weighed.own < 0.3 && row.weighed.off.is_some_and(|off| off >= 0.5)
+fn alike(analysis: &Analysis<'_>, row: &Row<'_>) -> bool {
+    let together = || {
+        let mut others =
+            analysis.at(row.station).filter(|other| other.family == row.family && other.taken()).peekable();
+        row.family.is_some()
+            && others.peek().is_some()
+            && others.all(|other| other.class.is_suspect() && other.weighed.own < 0.5)
+    };
+    row.weighed.own < 0.5
+        && (row.weighed.own < 0.3 && row.weighed.off.is_some_and(|off| off >= 0.5) || together())
 }
 
 fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut List) {
@@ -196,9 +206,11 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
     if let State::OverRange { since_cleaned, first, .. } = row.reduced.state
         && !at_case
     {
-        if !known_good_after(analysis, row.circuit, first)
-            && let Some(good) = known_good(analysis, row)
-        {
+        let proven = known_good_after(analysis, row.circuit, first);
+        if !proven && known_good(analysis, row).is_none() {
+            unproven(analysis, row, all);
+        }
+        if !proven && let Some(good) = known_good(analysis, row) {
             let reads = |atom: &Atom<'_>| {
                 if shared_place(atom.hypothesis, &row.circuit.against).is_some()
                     || has(atom.hypothesis, &|one| *one == Hypothesis::LeadsBroken)
@@ -220,7 +232,7 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
         }
         // Where all of a pin are open, no terminal of one circuit is to blame.
         match since_cleaned {
-            _ if alike(row) => {}
+            _ if alike(analysis, row) => {}
             0 => all.add(
                 CheckAction::CleanAndReadAgain,
                 circuit,
@@ -239,7 +251,16 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
             ),
             _ => {}
         }
-    } else if row.reduced.cleaned == 0 && !alike(row) {
+    } else if row.reduced.cured && row.reduced.cleaned < 3 && !at_case {
+        all.add(
+            CheckAction::CleanAndReadAgain,
+            circuit,
+            (clean.0.max(0.3), clean.1),
+            true,
+            format!("Clean the terminal of {name} once more, look at its spring, and read again."),
+            "cleaning made it less: more of it may be the contact",
+        );
+    } else if row.reduced.cleaned == 0 && !alike(analysis, row) {
         all.add(
             CheckAction::CleanAndReadAgain,
             circuit,
@@ -304,6 +325,79 @@ fn known_good<'a>(analysis: &Analysis<'a>, row: &Row<'_>) -> Option<&'a Circuit>
                     .any(|one| one.id != row.circuit.id && one.against == row.circuit.against)
         })
         .map(|other| other.circuit)
+}
+
+/// Nothing that was read proves leads and common pin: another circuit on that pin does, or the probes held together.
+fn unproven(analysis: &Analysis<'_>, row: &Row<'_>, all: &mut List) {
+    let other = analysis.rows.iter().find(|other| {
+        other.class == Class::NotTaken
+            && other.circuit.never_ohmmeter.is_none()
+            && other.circuit.against == row.circuit.against
+            && other.circuit.id != row.circuit.id
+    });
+    match other {
+        Some(other) => all.add(
+            CheckAction::ReadAgain,
+            Some((other.circuit, Station::Component)),
+            (0.3, 0.5),
+            true,
+            format!("Read {}, which has the same common pin.", other.circuit.name),
+            "if it reads a number, leads and common pin are whole",
+        ),
+        None => all.add(
+            CheckAction::ZeroLeads,
+            None,
+            (0.3, 0.5),
+            true,
+            "Hold the probes together and say what the meter shows.".to_owned(),
+            "nothing else that was read shows that the leads are whole",
+        ),
+    }
+}
+
+/// Circuits that were not read yet.
+fn unread(analysis: &Analysis<'_>, all: &mut List) {
+    let left = analysis.rows.iter().filter(|row| {
+        row.class == Class::NotTaken
+            && row.station == Station::Component
+            && row.circuit.never_ohmmeter.is_none()
+    });
+    for row in left.take(3) {
+        all.add(
+            CheckAction::ReadAgain,
+            Some((row.circuit, Station::Component)),
+            (0.02, 3.0),
+            true,
+            format!("Read {}.", row.circuit.name),
+            "it was not read yet",
+        );
+    }
+}
+
+/// Readings whose prefix, point or range may be wrong.
+fn slips(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
+    let mut about: Vec<CircuitId> = Vec::new();
+    for atom in atoms.iter().filter(|atom| atom.probability >= 0.1) {
+        let mut note = |one: &Hypothesis| {
+            if let Hypothesis::Slip { circuits } = one {
+                about.extend(circuits.iter().take(2).cloned());
+            }
+        };
+        match atom.hypothesis {
+            Hypothesis::Both { all } => all.iter().for_each(&mut note),
+            one => note(one),
+        }
+    }
+    for circuit in about.iter().filter_map(|id| analysis.profile.circuit(id)).take(2) {
+        all.add(
+            CheckAction::ReadAgain,
+            Some((circuit, Station::Component)),
+            (0.6, 0.5),
+            true,
+            format!("Read {} again, and say the unit that the display shows.", circuit.name),
+            "with another prefix or point it would be as the others",
+        );
+    }
 }
 
 /// Checks about a pin that circuits share, and about pairs.
@@ -410,7 +504,14 @@ fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
     let unknown = leads.slack > 0.0 && analysis.rows.iter().any(|row| row.number().is_some());
     let moved = leads.count > 1 && leads.spread > 0.2;
     let drift = analysis.rows.iter().any(|row| row.reduced.drift.is_some());
-    let (least, why) = if leads.off > super::single::LEADS_AT_MOST {
+    let sum_of = |fits: &dyn Fn(&Hypothesis) -> bool| -> f64 {
+        atoms.iter().filter(|atom| has(atom.hypothesis, fits)).map(|atom| atom.probability).sum()
+    };
+    let broken = sum_of(&|one| matches!(one, Hypothesis::LeadsBroken));
+    let touching = sum_of(&|one| matches!(one, Hypothesis::AllShorted { .. }));
+    let wrong = sum_of(&|one| matches!(one, Hypothesis::LeadZero { .. }));
+    let high = leads.off > super::single::LEADS_AT_MOST;
+    let (least, why) = if high {
         (0.9, "leads never have that much: the zero cannot be right, or a lead is damaged")
     } else if negative {
         (0.8, "less than nothing is left with the leads off: the lead reading was too high")
@@ -420,17 +521,28 @@ fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
         (0.5, "a circuit read again differs: leads, temperature or contact moved")
     } else if unknown {
         (0.3, "the leads were not measured, so low resistances cannot be judged against their window")
+    } else if broken > 0.1 {
+        (0.5, "nothing at all reads: it shows whether leads and meter are whole")
+    } else if touching > 0.2 {
+        (0.5, "all read as nothing: it shows whether the probes touched")
     } else {
         (0.0, "it tells a lead or its zero from the circuits")
     };
-    all.add(
-        CheckAction::ZeroLeads,
-        None,
-        (bits.max(least), 0.5),
-        least > 0.0,
-        "Hold the probes together and say what the meter shows.".to_owned(),
-        why,
-    );
+    // A zero that is hardly in doubt is not worth being asked about.
+    if least > 0.0 || wrong + broken > 0.08 {
+        all.add(
+            CheckAction::ZeroLeads,
+            None,
+            (bits.max(least), 0.5),
+            least > 0.0,
+            if high {
+                "Try other leads: hold their probes together and say what the meter shows.".to_owned()
+            } else {
+                "Hold the probes together and say what the meter shows.".to_owned()
+            },
+            why,
+        );
+    }
     let warm = |atom: &Atom<'_>| {
         if has(atom.hypothesis, &|one| matches!(one, Hypothesis::Temperature { .. })) {
             0.95
@@ -440,13 +552,19 @@ fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
             0.05
         }
     };
+    let unknown = analysis.evidence.part_temperature.is_none()
+        && analysis.rows.iter().any(|row| row.class == Class::NotJudged && row.limits.is_some());
     all.add(
         CheckAction::TakeTemperature,
         None,
-        (gain(atoms, &warm), 2.0),
-        false,
+        (gain(atoms, &warm).max(if unknown { 0.4 } else { 0.0 }), 2.0),
+        unknown,
         "Measure the temperature of the part itself.".to_owned(),
-        "many are off together, as temperature would do",
+        if unknown {
+            "without it the window is too wide to judge by"
+        } else {
+            "many are off together, as temperature would do"
+        },
     );
 }
 

@@ -127,6 +127,8 @@ pub(super) enum Wander {
 /// A number with its uncertainty, in ohms.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Number {
+    /// The coarsest step in which it was said, in ohms.
+    pub said: f64,
     /// Mean of what was shown.
     pub shown: f64,
     /// With the leads off.
@@ -431,6 +433,7 @@ fn numbers(
     };
     let scatter = (seen > expected).then_some(seen);
     State::Number(Number {
+        said: values.iter().map(Shown::step).fold(0.0, f64::max),
         shown: mean,
         // Decimals subtracted in binary: back to the nearest nano-ohm, so that a value on a limit stays on it.
         value: ((mean - leads.off) * 1e9).round() / 1e9,

@@ -20,16 +20,6 @@ fn the_verdict_of_that_reading_is_said_not_of_all_of_the_circuit() {
 }
 
 #[test]
-fn a_meter_that_cannot_tell_says_so() {
-    // Whole ohms, at a window of less than one.
-    let mut dialogue = Dialogue::with_meter("handheld-2000");
-    dialogue.event(&OPENED);
-    dialogue.prepare_with("zero point two");
-    let answer = dialogue.said("five point four");
-    assert!(answer.starts_with("5.4. In, but this meter cannot tell. "), "{answer}");
-}
-
-#[test]
 fn every_line_of_a_session_is_a_value_that_comes_back_from_its_journal() {
     let mut dialogue = Dialogue::prepared();
     for words in SOUND {

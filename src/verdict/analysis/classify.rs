@@ -4,7 +4,7 @@ use super::{Analysis, Row};
 use crate::{
     profile::{Circuit, Suppression},
     quantity::{Ohms, Reading},
-    verdict::{Class, Contact, Hypothesis, Station, single::State, temperature, window},
+    verdict::{Class, Contact, Hypothesis, Station, posterior, single::State, temperature, window},
 };
 
 /// Gives each row its class.
@@ -59,7 +59,8 @@ fn nothing_there(analysis: &Analysis<'_>, circuit: &Circuit, value: f64) -> bool
 }
 
 fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
-    let cleaned = row.reduced.cleaned > 0;
+    // What cleaning changed is not confirmed by that cleaning.
+    let cleaned = row.reduced.cleaned > usize::from(row.reduced.cured);
     let number = match &row.reduced.state {
         State::NotTaken => return (Class::NotTaken, false),
         State::Wandering { .. } => return (Class::Unstable, cleaned),
@@ -131,6 +132,8 @@ fn class_of(analysis: &Analysis<'_>, row: &Row<'_>) -> (Class, bool) {
                 _ if judged.unknown_decides && unknown && alone => Class::NotJudged,
                 _ if judged.unknown_decides && unknown && off < 0.35 => Class::LikePeers,
                 window::Stand::WithinDoubtful => Class::WithinDoubtful,
+                // By more than can be told (ILAC-G8:09/2019, 4.2.3): what that means is another matter.
+                window::Stand::Outside if alone => Class::Outside,
                 window::Stand::OutsideDoubtful | window::Stand::Outside => Class::OutsideDoubtful,
             }
         }
@@ -154,6 +157,11 @@ fn case_class(analysis: &Analysis<'_>, row: &Row<'_>) -> Class {
     match (&row.reduced.state, limit) {
         (State::NotTaken, _) => Class::NotTaken,
         (State::Wandering { .. }, _) => Class::Unstable,
+        (State::Number(number), None)
+            if number.value < posterior::CASE_ASSUMED && row.weighed.off.is_some_and(|off| off >= NAMED) =>
+        {
+            Class::Leakage
+        }
         (_, None) => Class::NotJudged,
         (State::OverRange { beyond, .. }, Some(_)) => {
             // Said without its range, it is taken for the meter's highest one; where that ends below the limit, it says

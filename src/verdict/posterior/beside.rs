@@ -143,8 +143,11 @@ pub(super) fn case(analysis: &Analysis<'_>, rows: &mut [RowHeld]) -> Option<Vec<
         .enumerate()
         .filter(|(_, row)| row.station == Station::Case)
         .filter_map(|(at, row)| {
-            let limit = row.circuit.case_limit?.get();
+            let limit = row.circuit.case_limit.map_or(CASE_ASSUMED, crate::quantity::Ohms::get);
+            let assumed = row.circuit.case_limit.is_none();
             match &row.reduced.state {
+                State::Number(number) if assumed && number.value >= limit => None,
+                State::OverRange { .. } if assumed => None,
                 State::Number(number) => Some((at, row, limit, Some(number.value))),
                 State::OverRange { beyond, .. } if beyond.is_none_or(|range| !says_nothing(row, range)) => {
                     Some((at, row, limit, None))

@@ -190,6 +190,8 @@ pub(super) struct Posterior {
     pub hypotheses: Vec<Weighed>,
 }
 
+pub(super) use priors::CASE_ASSUMED;
+
 /// Hypotheses below this are not carried through products.
 const LEAST: f64 = 5e-4;
 

@@ -3,7 +3,7 @@
 use super::{
     Hypothesis, LEAST, RowHeld, Weighed, both,
     density::Blur,
-    family::{self, Held, Member, Seen, Setting},
+    family::{self, Held, Member, Seen, Setting, Wanders},
     priors::*,
     push, structure,
 };
@@ -15,7 +15,7 @@ use crate::{
         Station,
         analysis::{Analysis, Row, says_nothing},
         observed,
-        single::{Number, State},
+        single::{Number, State, Wander},
         window,
     },
 };
@@ -84,10 +84,14 @@ pub(super) struct Worked {
     pub touched: Vec<usize>,
 }
 
-fn blur(number: &Number) -> Blur {
+/// A number that was said two places coarser than the finest of its family was rounded.
+const ROUNDED: f64 = 50.0;
+
+fn blur(number: &Number, finest: f64) -> Blur {
     let contact = number.contact_bound / CONTACT_OF_BOUND;
+    let rounded = number.said > ROUNDED * finest;
     Blur {
-        step: number.accuracy.step,
+        step: if rounded { number.accuracy.step.max(number.said) } else { number.accuracy.step },
         contact,
         own: number.scatter.map_or(0.0, |scatter| scatter / (number.count as f64).sqrt()),
         count: number.count as f64,
@@ -153,6 +157,11 @@ impl<'p, 'a> Plane<'p, 'a> {
             .unwrap_or(0.0);
         let named: Vec<&CircuitId> =
             analysis.evidence.codes.iter().filter_map(|code| code.circuit.as_ref()).collect();
+        let finest = rows
+            .iter()
+            .filter_map(|at| analysis.rows[*at].number())
+            .map(|number| number.said)
+            .fold(f64::INFINITY, f64::min);
         let members = rows
             .iter()
             .map(|at| {
@@ -162,10 +171,18 @@ impl<'p, 'a> Plane<'p, 'a> {
                     seen: match &row.reduced.state {
                         State::Number(number) => Seen::Number(number.value),
                         State::OverRange { .. } => Seen::Open,
-                        State::Wandering { .. } | State::NotTaken => Seen::Wanders(row.reduced.cleaned > 0),
+                        State::Wandering { why: Wander::Moved, .. } => Seen::Wanders(Wanders::Moved),
+                        State::Wandering { .. } | State::NotTaken if row.reduced.cleaned > 0 => {
+                            Seen::Wanders(Wanders::Cleaned)
+                        }
+                        State::Wandering { .. } | State::NotTaken => Seen::Wanders(Wanders::Probed),
                     },
-                    blur: number.map_or(Blur { step: 0.001, contact: 0.02, own: 0.0, count: 1.0 }, blur),
-                    slip: number.and_then(|number| slip(number, middle)),
+                    blur: number.map_or(Blur { step: 0.001, contact: 0.02, own: 0.0, count: 1.0 }, |one| {
+                        blur(one, finest)
+                    }),
+                    slip: number
+                        .filter(|_| row.reduced.ids.len() == 1)
+                        .and_then(|number| slip(number, middle)),
                     odds: if named.contains(&&row.circuit.id) { 3.0 } else { 1.0 },
                     learned: observed::learned_score(analysis, row).and_then(|(score, expected, _)| {
                         let number = number?;
@@ -328,7 +345,17 @@ impl<'p, 'a> Plane<'p, 'a> {
                 say(Hypothesis::Nothing, held.none, &mut left);
                 say(Hypothesis::Disagree { circuits: all_ids }, left, &mut left);
             } else {
-                say(Hypothesis::FamilyOff { circuits: all_ids.clone() }, held.family_off, &mut left);
+                // One alone that reads next to nothing has no wrong window: it is shorted.
+                let shorted = match (group.members.as_slice(), group.setting.windows.as_slice()) {
+                    ([one], [first, ..]) => matches!(one.seen, Seen::Number(y) if y < 0.3 * first.0),
+                    _ => false,
+                };
+                let off_alike = if shorted {
+                    Hypothesis::Faulty { circuits: all_ids.clone() }
+                } else {
+                    Hypothesis::FamilyOff { circuits: all_ids.clone() }
+                };
+                say(off_alike, held.family_off, &mut left);
                 let sound = if named.is_empty() { held.calm.max(held.none) } else { held.none };
                 let nothing = (sound - held.family_off).max(0.0);
                 if named.is_empty() {

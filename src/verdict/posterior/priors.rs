@@ -38,13 +38,11 @@ pub const GROUP_FACTORS: [f64; 14] =
 pub const ALONE: f64 = 0.02;
 /// Contact of one probing: its mean is the profile's bound over this.
 pub const CONTACT_OF_BOUND: f64 = 2.5;
-/// A sound circuit reads over range; a sound one wanders before and after its terminal was cleaned; one that is off does.
+/// A sound circuit reads over range.
 pub const SOUND_OPEN: f64 = 1e-6;
-/// See [`SOUND_OPEN`].
-pub const SOUND_WANDERS: f64 = 0.004;
-/// See [`SOUND_OPEN`].
-pub const SOUND_WANDERS_CLEANED: f64 = 0.0005;
-/// See [`SOUND_OPEN`].
+/// A sound circuit wanders: as it is probed, with its terminal cleaned, as wire and connector are moved.
+pub const SOUND_WANDERS: [f64; 3] = [0.01, 0.0005, 0.0003];
+/// One that is off does.
 pub const OFF_WANDERS: f64 = 0.15;
 /// A prefix or the decimal point was said or typed wrongly.
 pub const SLIP: f64 = 0.004;
@@ -83,3 +81,9 @@ pub const WIRE: f64 = 0.03;
 pub const WIRE_SHARED: f64 = 0.02;
 /// All read as nothing: one short or the probes on each other.
 pub const ALL_SHORTED: f64 = 0.01;
+/// How far true leads lie, in ohms: their density falls by e over so much.
+pub const LEADS_FALL: f64 = 0.5;
+/// What the prior of a wrong lead zero is multiplied by where the leads were read again and showed the same.
+pub const ZERO_REPEATED: f64 = 0.1;
+/// Without a limit of the profile less than this to case is a path to it, in ohms (chosen here: no insulation has so little).
+pub const CASE_ASSUMED: f64 = 1000.0;

@@ -232,13 +232,21 @@ fn zero(plane: &Plane<'_, '_>, all: &mut Vec<Shared>) {
         off if off > 0.6 => 0.1,
         _ => ZERO,
     };
+    let same = leads.count > 1 && leads.spread < 0.05 && shown <= single::LEADS_AT_MOST;
+    let prior = if same { ZERO_REPEATED * prior } else { prior };
     let steps = 30;
-    let variants = (0..steps)
-        .map(|k| 1.5 * (f64::from(k) + 0.5) / f64::from(steps))
+    let fall = |truth: f64| (-truth / LEADS_FALL).exp();
+    let truths = || (0..steps).map(|k| 1.5 * (f64::from(k) + 0.5) / f64::from(steps));
+    let all_of_it: f64 = truths().map(fall).sum();
+    let variants = truths()
         .filter(|truth| (truth - shown).abs() > 0.06)
         .map(|truth| {
             let ohms = truth - shown;
-            variant(1.0 / f64::from(steps), rows.iter().map(|row| (*row, Effect::Adds(ohms))).collect(), ohms)
+            variant(
+                fall(truth) / all_of_it,
+                rows.iter().map(|row| (*row, Effect::Adds(ohms))).collect(),
+                ohms,
+            )
         })
         .collect();
     let hints = plane
@@ -356,7 +364,8 @@ fn joined(plane: &Plane<'_, '_>, base: &Worked, all: &mut Vec<Shared>) {
             near.sort_by(|a, b| a.1.total_cmp(&b.1));
             // Joined ones read the same: neighbours in order.
             for run in near.windows(k) {
-                let rows: Vec<usize> = run.iter().map(|one| one.0).collect();
+                let mut rows: Vec<usize> = run.iter().map(|one| one.0).collect();
+                rows.sort_unstable();
                 let first = plane.analysis.rows[rows[0]].circuit;
                 if rows.iter().all(|row| plane.analysis.rows[*row].circuit.against == first.against) {
                     sets.push((rows, JOINED[k - 2]));

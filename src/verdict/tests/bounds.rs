@@ -217,7 +217,8 @@ fn the_next_check_for_a_code_goes_from_station_to_station() {
     add_at(&mut evidence, "coil-a", Station::Harness, Contact::Usual, "5.55");
     assert_eq!(next(&evidence), (CheckAction::OtherStation, Some(Station::Case)));
     add_at(&mut evidence, "coil-a", Station::Case, Contact::Usual, "ol");
-    assert_eq!(next(&evidence).0, CheckAction::Other);
+    // The wires by themselves and under load are left, before anybody names the control unit.
+    assert_eq!(next(&evidence).0, CheckAction::LoadTest);
 }
 
 /// A thermistor of kilohms that reads a hundred ohms is off; at half an ohm it is shorted.
@@ -250,8 +251,8 @@ fn several_off_through_the_harness_alone_are_the_wiring() {
     add_at(&mut evidence, "coil-b", Station::Harness, Contact::Cleaned, "21.0");
     let judgement = judge(&profile, Some(&meter()), &evidence).unwrap();
     assert_eq!(judgement.conclusion.explanations[0].cause, Cause::Wiring);
-    let headline = "Coil a and coil b: the wiring is suspect. Sound at the part, off through the harness.";
-    assert_eq!(judgement.conclusion.headline, headline);
+    let headline = &judgement.conclusion.headline;
+    assert!(headline.contains("the wiring of coil a and coil b"), "{headline}");
     // Less through the harness than at the part cannot be, whether its wires are known or not.
     evidence.measurements.retain(|m| m.station == Station::Component);
     add_at(&mut evidence, "coil-a", Station::Harness, Contact::Usual, "4.40");

@@ -27,7 +27,7 @@ fn one_that_reads_unlike_is_suspect_and_failed_once_cleaned() {
     coils_read(&mut evidence, &["5.41", "5.38", "5.40", "5.43", "5.37", "3.30", "5.39", "5.42"]);
     let judgement = judge(&profile, Some(&meter), &evidence).unwrap();
     assert_eq!(class(&judgement, "coil-f").word(), "out");
-    assert_eq!(judgement.conclusion.headline, "Coil f is suspect: 3.10 ohms, the others 5.20.");
+    assert_eq!(judgement.conclusion.headline, "Coil f is probably off: 3.10 ohms, the others 5.20.");
     assert_eq!(judgement.patterns[0].kind, PatternKind::OneOutlier);
     assert_eq!(judgement.next_checks[0].action, CheckAction::CleanAndReadAgain);
     assert_eq!(judgement.next_checks[0].circuit.as_ref().unwrap().as_str(), "coil-f");
@@ -55,7 +55,7 @@ fn a_family_without_a_chart_is_its_own_reference() {
     // 1.5 and 1.6 Ω with the leads off are alike.
     assert_eq!(class(&judgement, "coil-a"), Class::LikePeers);
     assert_eq!(class(&judgement, "coil-b"), Class::LikePeers);
-    assert!(judgement.conclusion.headline.starts_with("Coil d is suspect"));
+    assert!(judgement.conclusion.headline.starts_with("Coil d is probably off"));
     add(&mut evidence, "coil-d", Contact::Usual, "7.3");
     add(&mut evidence, "coil-d", Contact::Cleaned, "7.5");
     let judgement = judge(&profile, None, &evidence).unwrap();
@@ -107,7 +107,10 @@ fn everything_over_range_is_the_common_pin_first() {
     coils_read(&mut evidence, &["ol", "ol", "ol"]);
     let judgement = judge(&profile, None, &evidence).unwrap();
     assert_eq!(judgement.patterns[0].kind, PatternKind::EverythingOpen);
-    assert_eq!(judgement.conclusion.headline, "All over range: check the leads and common pin 16.");
+    assert_eq!(
+        judgement.conclusion.headline,
+        "Probably common pin 16 is open: the clip, its terminal, or behind it."
+    );
     assert_eq!(judgement.next_checks[0].action, CheckAction::ZeroLeads);
 }
 

@@ -28,11 +28,8 @@ fn a_family_off_by_one_amount_is_the_shared_return() {
     let judgement = now(&profile, &evidence);
     assert!(kinds(&judgement).contains(&PatternKind::SharedOffset), "{:?}", judgement.patterns);
     assert_eq!(first_cause(&judgement), Cause::SharedReturn);
-    assert!(
-        judgement.conclusion.headline.starts_with("All 8 read off alike"),
-        "{}",
-        judgement.conclusion.headline
-    );
+    let headline = &judgement.conclusion.headline;
+    assert!(headline.contains("common pin 16 adds 1.5"), "{headline}");
 }
 
 #[test]
@@ -62,7 +59,7 @@ fn two_that_read_half_are_joined() {
     coils_read(&mut evidence, &["5.40", "5.38", "2.81", "5.43", "2.79", "5.40", "5.42", "5.39"]);
     let judgement = now(&profile, &evidence);
     assert!(kinds(&judgement).contains(&PatternKind::Joined));
-    assert_eq!(judgement.conclusion.headline, "Coil c and coil e look joined.");
+    assert_eq!(judgement.conclusion.headline, "Probably coil c and coil e are joined.");
 }
 
 #[test]
@@ -72,7 +69,7 @@ fn two_that_read_each_others_value_are_swapped() {
     add(&mut evidence, "pressure-coil", Contact::Usual, "5.37");
     let judgement = now(&profile, &evidence);
     assert!(kinds(&judgement).contains(&PatternKind::Swapped));
-    assert_eq!(judgement.conclusion.headline, "Coil b and pressure coil look swapped.");
+    assert_eq!(judgement.conclusion.headline, "Probably coil b and pressure coil are swapped.");
     // At the part itself that is most often the probe on the neighbour's pin; never two failed coils.
     assert_eq!(first_cause(&judgement), Cause::Measurement);
 }
@@ -112,7 +109,7 @@ fn stations_tell_the_part_from_its_wires() {
     add_at(&mut evidence, "coil-c", Station::Harness, Contact::Cleaned, "9.71");
     let judgement = now(&profile, &evidence);
     assert_eq!(first_cause(&judgement), Cause::Wiring);
-    assert!(judgement.conclusion.headline.starts_with("Coil c: the wiring is suspect"));
+    assert!(judgement.conclusion.headline.contains("the wiring of coil c"));
     let wires = judgement.observed.iter().find(|one| one.about == About::Loop).unwrap();
     assert_eq!(wires.sound, Some(false));
     // The loop as the wire table has it: 2 × 4 m × 18.5 mΩ/m / 0.75 = 0.197 Ω.
@@ -278,7 +275,8 @@ fn a_coarse_meter_is_told_and_the_peers_judge() {
     coils_read(&mut evidence, &["5.4", "5.4", "5.5", "5.4", "5.4", "5.4", "5.4", "3.3"]);
     let judgement = judge(&profile, Some(&coarse), &evidence).unwrap();
     assert!(judgement.observed.iter().any(|one| one.about == About::Meter && one.sound == Some(false)));
-    assert_eq!(judgement.findings[0].class, Class::LikePeers);
+    // The error of its digits is in the leads as well, and cancels but for a fifth.
+    assert_eq!(judgement.findings[0].class, Class::Within);
     assert!(judgement.findings[7].class.is_suspect());
 }
 
@@ -339,10 +337,8 @@ fn a_family_off_together_is_not_cleaned_one_by_one() {
     let judgement = now(&profile, &evidence);
     assert!(judgement.findings[0].class.is_suspect());
     assert!(judgement.next_checks.iter().all(|check| check.action != CheckAction::CleanAndReadAgain));
-    assert_eq!(
-        judgement.conclusion.headline,
-        "Coil a, coil b, coil c and 5 more read alike, but outside the limits: check temperature and leads."
-    );
+    // By a hair: zero, temperature or window are likelier than eight coils.
+    assert_eq!(judgement.conclusion.explanations[0].cause, Cause::Measurement);
 }
 
 #[test]

@@ -169,12 +169,12 @@ fn engine_budget_by_hand() {
     let mut evidence = at_20();
     add(&mut evidence, "coil-a", Contact::Usual, "5.40");
     let finding = judge(&profile, Some(&meter()), &evidence).unwrap().findings.remove(0);
-    let meter = (0.003 * 5.40 + 2.0 * 0.01) / 3f64.sqrt();
+    // The lead zero was shown by the same meter: its gain stays, of its digits' error a fifth (JCGM 100:2008, 5.2.2).
+    let meter = (0.003 * 5.40 + 0.2 * 2.0 * 0.01) / 3f64.sqrt();
     let step = 0.01 / 12f64.sqrt();
     let contact = 0.05 / 12f64.sqrt();
-    let lead_meter = (0.003 * 0.20 + 2.0 * 0.01) / 3f64.sqrt();
     let lead_contact = 0.1 / 12f64.sqrt();
-    let leads2 = lead_meter.powi(2) + step.powi(2) + lead_contact.powi(2);
+    let leads2 = step.powi(2) + lead_contact.powi(2);
     let u = (meter.powi(2) + step.powi(2) + contact.powi(2) + leads2).sqrt();
     close(finding.uncertainty.unwrap().get(), 2.0 * u, 1e-9);
     close(finding.resistance.unwrap().get(), 5.20, 1e-12);

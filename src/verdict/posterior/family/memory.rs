@@ -36,7 +36,7 @@ fn key(members: &[Member], setting: &Setting) -> Box<[u64]> {
                 put(value);
             }
             Seen::Open => put(1.0),
-            Seen::Wanders(cleaned) => put(if cleaned { 2.0 } else { 3.0 }),
+            Seen::Wanders(how) => put(2.0 + f64::from(how as u8)),
         }
         put(member.blur.step);
         put(member.blur.contact);

@@ -22,8 +22,19 @@ pub(super) enum Seen {
     Number(f64),
     /// Over range.
     Open,
-    /// It wanders; whether the terminal was cleaned before.
-    Wanders(bool),
+    /// It wanders.
+    Wanders(Wanders),
+}
+
+/// How a circuit wanders.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Wanders {
+    /// Probed anew it differs, or the display does not come to rest.
+    Probed,
+    /// The same with its terminal cleaned.
+    Cleaned,
+    /// It changed as wire or connector were moved.
+    Moved,
 }
 
 /// One circuit as it enters.

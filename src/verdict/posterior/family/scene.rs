@@ -153,8 +153,7 @@ impl<'m> Scene<'m> {
                 }
                 Seen::Open | Seen::Wanders(_) => {
                     let (rare, off) = match member.seen {
-                        Seen::Wanders(true) => (SOUND_WANDERS_CLEANED, OFF_WANDERS),
-                        Seen::Wanders(false) => (SOUND_WANDERS, OFF_WANDERS),
+                        Seen::Wanders(how) => (SOUND_WANDERS[how as usize], OFF_WANDERS),
                         _ => (SOUND_OPEN, KINDS[2]),
                     };
                     here.sound[0][i] = rare;
