@@ -125,10 +125,11 @@ pub(super) fn level(analysis: &Analysis<'_>, stories: &[Story]) -> Level {
         // The readings are sound, the code is there: what is left is several things, and none was measured.
         Hypothesis::Elsewhere { .. } if top.probability >= PROBABLY => return Level::OneOf,
         hypothesis if finding(hypothesis) => {
-            if top.probability >= FAILED && confirmed(analysis, hypothesis) {
+            let sure = sure(analysis, top);
+            if sure >= FAILED && confirmed(analysis, hypothesis) {
                 return Level::Failed;
             }
-            if top.probability >= PROBABLY {
+            if sure >= PROBABLY {
                 return Level::Probably;
             }
         }
@@ -143,6 +144,20 @@ pub(super) fn level(analysis: &Analysis<'_>, stories: &[Story]) -> Level {
         return Level::OneOf;
     }
     Level::CannotTell
+}
+
+/// How sure a story is. Of circuits that are off by themselves: that each of them is, whatever else is so, if this very set
+/// is likelier than not; of all else: that it is so.
+fn sure(analysis: &Analysis<'_>, story: &Story) -> f64 {
+    let Hypothesis::Faulty { circuits } = &story.hypothesis else { return story.probability };
+    if story.probability < 0.5 {
+        return story.probability;
+    }
+    let own = |id: &CircuitId| {
+        let rows = analysis.rows.iter().filter(|row| row.circuit.id == *id && row.taken());
+        rows.map(|row| row.weighed.own).fold(0.0, f64::max)
+    };
+    circuits.iter().map(own).fold(1.0, f64::min).max(story.probability)
 }
 
 /// Whether all that a hypothesis names was cleaned and probed again.

@@ -508,7 +508,9 @@ fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
         atoms.iter().filter(|atom| has(atom.hypothesis, fits)).map(|atom| atom.probability).sum()
     };
     let broken = sum_of(&|one| matches!(one, Hypothesis::LeadsBroken));
-    let touching = sum_of(&|one| matches!(one, Hypothesis::AllShorted { .. }));
+    let nothing = analysis.rows.iter().filter(|row| row.class == Class::Shorted).count() > 1;
+    let touching =
+        sum_of(&|one| matches!(one, Hypothesis::AllShorted { .. })).max(if nothing { 1.0 } else { 0.0 });
     let wrong = sum_of(&|one| matches!(one, Hypothesis::LeadZero { .. }));
     let high = leads.off > super::single::LEADS_AT_MOST;
     let (least, why) = if high {

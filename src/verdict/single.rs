@@ -21,6 +21,10 @@ pub const LEADS_AT_MOST: f64 = 1.0;
 /// an offset for the most part, and cancels; JCGM 100:2008, 5.2.2).
 const DIGITS_LEFT: f64 = 0.2;
 
+/// Readings that lie further apart than this share did not drift with warmth or leads: one of them was badly probed
+/// (judgement).
+const DRIFT_AT_MOST: f64 = 0.2;
+
 /// The leads as far as they are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct LeadsKnown {
@@ -416,7 +420,8 @@ fn numbers(
             let known = |id: u32| ids.contains(&id);
             evidence.measurements.iter().any(|m| m.id > pair[0] && m.id < pair[1] && !known(m.id))
         });
-        if others_between {
+        // Far apart is a contact, whatever was read in between.
+        if others_between && apart < DRIFT_AT_MOST * largest.value().abs() {
             *drift = Some((first.value(), last.value()));
         } else {
             let low = values.iter().map(Shown::value).fold(f64::INFINITY, f64::min);

@@ -175,6 +175,9 @@ impl<'p, 'a> Plane<'p, 'a> {
                         State::Wandering { .. } | State::NotTaken if row.reduced.cleaned > 0 => {
                             Seen::Wanders(Wanders::Cleaned)
                         }
+                        State::Wandering { .. } | State::NotTaken if row.reduced.ids.len() > 2 => {
+                            Seen::Wanders(Wanders::Often)
+                        }
                         State::Wandering { .. } | State::NotTaken => Seen::Wanders(Wanders::Probed),
                     },
                     blur: number.map_or(Blur { step: 0.001, contact: 0.02, own: 0.0, count: 1.0 }, |one| {

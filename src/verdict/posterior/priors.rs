@@ -40,8 +40,8 @@ pub const ALONE: f64 = 0.02;
 pub const CONTACT_OF_BOUND: f64 = 2.5;
 /// A sound circuit reads over range.
 pub const SOUND_OPEN: f64 = 1e-6;
-/// A sound circuit wanders: as it is probed, with its terminal cleaned, as wire and connector are moved.
-pub const SOUND_WANDERS: [f64; 3] = [0.01, 0.0005, 0.0003];
+/// A sound circuit wanders: in two probings, in more, with its terminal cleaned, as wire and connector are moved.
+pub const SOUND_WANDERS: [f64; 4] = [0.01, 0.002, 0.0005, 0.0003];
 /// One that is off does.
 pub const OFF_WANDERS: f64 = 0.15;
 /// A prefix or the decimal point was said or typed wrongly.

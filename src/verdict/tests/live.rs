@@ -79,6 +79,9 @@ fn over_range_is_open_only_after_the_contact_check() {
     assert_eq!(judgement.next_checks[0].circuit.as_ref().unwrap().as_str(), "coil-c");
     add(&mut evidence, "coil-c", Contact::Cleaned, "ol");
     assert_eq!(class(&now(&evidence), "coil-c"), Class::OverRangeUnchecked);
+    // The proof is of before the terminal was cleaned: leads may have moved since.
+    assert_eq!(now(&evidence).next_checks[0].action, CheckAction::ReadKnownGood);
+    add(&mut evidence, "coil-a", Contact::Usual, "1.8");
     assert_eq!(now(&evidence).next_checks[0].action, CheckAction::ReadAgain);
     add(&mut evidence, "coil-c", Contact::Usual, "ol");
     let judgement = now(&evidence);

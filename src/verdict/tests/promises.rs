@@ -32,7 +32,7 @@ proptest! {
     #[test]
     fn a_common_lead_changes_nothing_after_zeroing(
         values in proptest::collection::vec(300u32..700, 1..12),
-        lead in 1u32..50,
+        lead in 1u32..25,
     ) {
         let profile = coils(12, 3.0, 0.05, Some((4.8, 5.6)));
         // A meter without a percentage: its uncertainty does not grow with the lead.

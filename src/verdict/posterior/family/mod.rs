@@ -29,8 +29,10 @@ pub(super) enum Seen {
 /// How a circuit wanders.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Wanders {
-    /// Probed anew it differs, or the display does not come to rest.
+    /// Two probings differ, or the display does not come to rest.
     Probed,
+    /// Three probings and more.
+    Often,
     /// The same with its terminal cleaned.
     Cleaned,
     /// It changed as wire or connector were moved.
