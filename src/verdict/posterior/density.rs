@@ -128,9 +128,8 @@ impl Local {
             self.bells[0].go(1.0, m + tau, root(spread, tau / blur.count.sqrt()), blur.step);
         } else {
             self.count = 3;
-            for k in 0..3 {
-                let (weight, mean, deviation) = EXPONENTIAL[k];
-                self.bells[k].go(weight, m + mean * tau, root(spread, deviation * tau), blur.step);
+            for (bell, (weight, mean, deviation)) in self.bells.iter_mut().zip(EXPONENTIAL) {
+                bell.go(weight, m + mean * tau, root(spread, deviation * tau), blur.step);
             }
         }
         let noise = tau * tau / blur.count + blur.step * blur.step / 12.0 + blur.own * blur.own;

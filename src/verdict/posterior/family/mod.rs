@@ -283,8 +283,8 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
                 fill(&mut good, &scene, block);
                 let prior = (block.prior * spread.weight * width + TINY).ln();
                 let logs = products(&scene.rates, &good, &scene.here.off, &scene.here.slipped);
-                for k in 0..3 {
-                    best = best.max(prior + scene.weights[k] + logs[k]);
+                for (weight, log) in scene.weights.iter().zip(logs) {
+                    best = best.max(prior + weight + log);
                 }
             }
             top = top.max(best);
@@ -320,10 +320,10 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
             fill(&mut good, &scene, block);
             let prior = base + (block.prior + TINY).ln();
             let logs = products(&scene.rates, &good, &scene.here.off, &scene.here.slipped);
-            for k in 0..3 {
+            for (rate, log) in logs.into_iter().enumerate() {
                 sums.add(&Point {
-                    log: prior + scene.weights[k] + logs[k],
-                    rate: k,
+                    log: prior + scene.weights[rate] + log,
+                    rate,
                     m: scene.here.m,
                     s: spread.s,
                     off_family: block.off_family,
