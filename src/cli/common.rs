@@ -10,7 +10,7 @@ use crate::{
     report,
     screen::{self, Full, Label, Look, Plain, Screen},
     session::{self, End, PhraseClash, Prompts, Session, State},
-    settings::{self, Layer, Origin, Scale, Settings, Talk},
+    settings::{self, Layer, Origin, Scale, Settings, Talk, places::Places},
     speak::{Silent, Voice},
     words::{self, Words},
 };
@@ -143,6 +143,21 @@ pub(super) fn ways(settings: &Settings) -> String {
     if settings.keys.value { "keys" } else { "voice and keys" }.to_owned()
 }
 
+/// A file of the program's own, wherever it was installed.
+#[cfg(feature = "voice")]
+pub(super) fn own_file(below: &str) -> miette::Result<PathBuf> {
+    let places = Places::of_this_run();
+    places.find(below).map(|(_, path)| path).ok_or_else(|| {
+        let looked: Vec<String> =
+            places.all().iter().map(|place| place.folder.display().to_string()).collect();
+        miette::miette!(
+            help = "install bothhands anew, or unpack its archive whole",
+            "{below} is missing; looked in {}",
+            looked.join(", ")
+        )
+    })
+}
+
 /// The language of this run.
 static LANGUAGE: OnceLock<String> = OnceLock::new();
 
@@ -164,14 +179,31 @@ pub(super) fn language() -> miette::Result<&'static str> {
     Ok(LANGUAGE.get().map_or(words::FIRST_LANGUAGE, String::as_str))
 }
 
+/// The folder of a language that is not built in: a language is a folder, wherever the program's files lie.
+fn language_folder(language: &str) -> Option<PathBuf> {
+    if words::languages().contains(&language) || language.contains(['/', '.']) {
+        return None;
+    }
+    Places::of_this_run().find(&format!("grammars/{language}")).map(|(_, folder)| folder)
+}
+
 /// What may be said, in the language of this run.
 pub(super) fn grammar() -> miette::Result<Grammar> {
-    Ok(Grammar::builtin(language()?)?)
+    let language = language()?;
+    match language_folder(language) {
+        Some(folder) => Ok(Grammar::load(&folder)?),
+        None => Ok(Grammar::builtin(language)?),
+    }
 }
 
 /// All that is said and shown, in the language of this run.
 pub(super) fn words() -> miette::Result<Arc<Words>> {
-    Ok(Arc::new(Words::builtin(language()?).into_diagnostic()?))
+    let language = language()?;
+    let words = match language_folder(language) {
+        Some(folder) => Words::load(&folder),
+        None => Words::builtin(language),
+    };
+    Ok(Arc::new(words.into_diagnostic()?))
 }
 
 /// Ears and voice, opened before anything is written: what is missing refuses early.

@@ -115,6 +115,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::live::Device>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
+    worded::<crate::settings::places::Located>(generator);
     worded::<crate::speak::Symbol>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }
