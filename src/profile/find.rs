@@ -19,6 +19,18 @@ pub struct Loaded<T> {
     pub path: Option<PathBuf>,
 }
 
+impl Loaded<Profile> {
+    /// The same with names, titles and cautions in a language, where the file has them in it.
+    ///
+    /// # Errors
+    /// As [`super::parse_in`]; a file that was read before is refused only for what it has in that language.
+    pub fn in_language(self, language: &str) -> Result<Self, ProfileError> {
+        let name =
+            self.path.as_ref().map_or_else(|| self.value.id.clone(), |path| path.display().to_string());
+        Ok(Self { value: super::parse_in(&name, &self.text, language)?, ..self })
+    }
+}
+
 /// Something that can be named without a path.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Available {

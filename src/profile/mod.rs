@@ -33,12 +33,17 @@ mod place;
 mod raw;
 mod raw_meter;
 mod raw_part;
+mod schema;
+mod short;
 mod unknown;
+mod window_text;
 
 pub use describe::describe;
 pub use faults::{Fault, Faults, ProfileError, What};
 pub use find::{Available, Loaded, available, available_meters, find, find_meter};
-pub use load::{LARGEST, load, load_meter, parse, parse_meter};
+pub use load::{LARGEST, load, load_meter, parse, parse_in, parse_meter};
 pub use model::*;
 pub use place::place_of;
+pub use schema::{reference, schema};
+pub use short::{USUAL_CONTACT_OHM, USUAL_TOLERANCE_PERCENT, VERSION, slug};
 pub use unknown::{MOST_PINS, NoSuchPart, unknown};
