@@ -59,6 +59,12 @@ pub fn find_meter(name_or_path: &str) -> Result<Loaded<Meter>, ProfileError> {
     Places::usual(What::Meter).find(name_or_path, parse_meter, |meter| &meter.id)
 }
 
+/// The person's own folder of profiles, where there is one on this system. It need not exist yet.
+#[must_use]
+pub fn personal_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "bothhands").map(|dirs| dirs.data_dir().join("profiles"))
+}
+
 /// All profiles that [`find`] finds by identifier, each once, sorted. Not checked: a faulty one is listed too.
 #[must_use]
 pub fn available() -> Vec<Available> {

@@ -40,10 +40,11 @@ mod window_text;
 
 pub use describe::describe;
 pub use faults::{Fault, Faults, ProfileError, What};
-pub use find::{Available, Loaded, available, available_meters, find, find_meter};
+pub use find::{Available, Loaded, available, available_meters, find, find_meter, personal_folder};
 pub use load::{LARGEST, load, load_meter, parse, parse_in, parse_meter};
 pub use model::*;
 pub use place::place_of;
 pub use schema::{reference, schema};
 pub use short::{USUAL_CONTACT_OHM, USUAL_TOLERANCE_PERCENT, VERSION, slug};
 pub use unknown::{MOST_PINS, NoSuchPart, unknown};
+pub use window_text::{WINDOW_ADVICE, window_in_ohms};

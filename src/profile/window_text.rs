@@ -10,8 +10,8 @@ use crate::quantity::{
 const USUAL_C: f64 = 20.0;
 /// The upper end of a window that is open upwards, in ohms: the highest that the format has.
 const HIGHEST_OHM: f64 = 1e9;
-/// What to write, for advice.
-const HOW: &str = "write \"5.2 ohm ± 8 %\" (+- does as well), \"4.9 to 5.5 ohm\", \"at most 0.5 ohm\" or \"at least 1 Mohm\"; \
+/// What to write as a window in short, for advice.
+pub const WINDOW_ADVICE: &str = "write \"5.2 ohm ± 8 %\" (+- does as well), \"4.9 to 5.5 ohm\", \"at most 0.5 ohm\" or \"at least 1 Mohm\"; \
                    then perhaps \"at 23 °C\"";
 
 /// The window that a text stands for. Its source is the profile's.
@@ -29,10 +29,36 @@ pub(super) fn read(text: &At<String>, found: &mut Found) -> Option<RawWindow> {
             })
         }
         Err(what) => {
-            found.add(&text.spot, what, HOW);
+            found.add(&text.spot, what, WINDOW_ADVICE);
             None
         }
     }
+}
+
+/// A window in short as somebody types it who was asked for ohms: where the unit is left out, it is put in.
+///
+/// # Errors
+/// What is wrong with it, in a sentence without a full stop.
+pub fn window_in_ohms(typed: &str) -> Result<String, String> {
+    let typed = typed.trim();
+    let Err(what) = limits(typed) else { return Ok(typed.to_owned()) };
+    let (body, at) =
+        typed.split_once(" at ").map_or((typed, String::new()), |(body, at)| (body, format!(" at {at}")));
+    let signed = ["±", "+/-", "+-"].iter().find_map(|sign| body.split_once(sign).map(|parts| (parts, sign)));
+    let with = match signed {
+        Some(((middle, spread), sign)) => {
+            let middle =
+                if ohms(middle).is_ok() { middle.to_owned() } else { format!("{} ohm ", middle.trim()) };
+            let spread = if value(spread).is_ok_and(|one| one.measure.is_none()) {
+                format!("{spread} ohm")
+            } else {
+                spread.to_owned()
+            };
+            format!("{middle}{sign}{spread}{at}")
+        }
+        None => format!("{body} ohm{at}"),
+    };
+    limits(&with).map(|_| with).map_err(|_| what)
 }
 
 /// Low and high in ohms, at which temperature, and the half-width in percent where it was written so.
@@ -62,7 +88,7 @@ fn limits(text: &str) -> Result<(f64, f64, f64, Option<f64>), String> {
         // Rounded to twelve figures: 5.2 less 8 % is 4.784, not 4.7840000000000007.
         return Ok((tidy(middle - half), tidy(middle + half), at_c, percent));
     }
-    for sign in [" to ", "..", " - ", "–"] {
+    for sign in [" to ", "..", " - ", "–", "-"] {
         let Some((low, high)) = ohms_text.split_once(sign) else { continue };
         let (high_written, low_written) = (value(high)?, value(low)?);
         if high_written.measure != Some(Measure::Unit(Unit::Ohm)) {
@@ -131,6 +157,26 @@ mod tests {
             let read = limits(text).unwrap_or_else(|what| panic!("{text}: {what}"));
             assert_eq!((read.0, read.1, read.2), (low, high, at_c), "{text}");
         }
+    }
+
+    #[test]
+    fn the_unit_may_be_left_out_where_ohms_are_asked_for() {
+        for (typed, window) in [
+            ("5.2 ohm ± 8 %", "5.2 ohm ± 8 %"),
+            ("5.2 +- 8 %", "5.2 ohm +- 8 %"),
+            ("5,2+-0,4", "5,2 ohm +-0,4 ohm"),
+            ("4.9 to 5.5", "4.9 to 5.5 ohm"),
+            ("4.9-5.5", "4.9-5.5 ohm"),
+            ("1.9..2.3k at 25 °C", "1.9..2.3k ohm at 25 °C"),
+            ("at most 0.5", "at most 0.5 ohm"),
+        ] {
+            assert_eq!(super::window_in_ohms(typed).as_deref(), Ok(window), "{typed}");
+        }
+        assert_eq!(
+            super::window_in_ohms("5.2").unwrap_err(),
+            "\"5.2\" is one value: how far may a sound one be from it?"
+        );
+        assert!(super::window_in_ohms("nobody knows").is_err());
     }
 
     #[test]

@@ -115,6 +115,8 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::live::Device>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
+    worded::<crate::making::NewPart>(generator);
+    worded::<crate::making::TableFault>(generator);
     worded::<crate::speak::Symbol>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }
