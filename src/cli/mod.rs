@@ -19,6 +19,7 @@ mod judge;
 mod measure;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
+mod profile;
 mod report;
 mod resume;
 mod run;
@@ -64,6 +65,8 @@ enum Command {
     /// Listen to the room and to ten numbers, and say what to change about the microphone
     #[cfg(feature = "voice")]
     SoundCheck(sound_check::Args),
+    /// Make a profile, or print the schema of one for editors
+    Profile(profile::Args),
     /// Make the report of a journal again
     Report(report::Args),
     /// List devices with keys, and show what the keys of one are called
@@ -96,6 +99,7 @@ pub fn main() -> ExitCode {
         Some(Command::Check(args)) => check::run(&args),
         #[cfg(feature = "voice")]
         Some(Command::SoundCheck(args)) => sound_check::run(&args),
+        Some(Command::Profile(args)) => profile::run(&args),
         Some(Command::Report(args)) => report::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),

@@ -41,6 +41,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         args.meter.as_deref().ok_or_else(|| missing("meter", profile::available_meters()))?,
     )?;
     let settings = args.devices.settle()?;
+    let part = part.in_language(common::language()?)?;
     let grammar = common::grammar()?;
     let opened = common::open(&settings)?;
     let header = Header {

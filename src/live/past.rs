@@ -49,7 +49,7 @@ pub struct Replayed {
 pub fn replay(past: &Past, grammar: Grammar) -> Result<Replayed, PastError> {
     let header = &past.header;
     let session = Session {
-        profile: Arc::new(profile::parse(&header.profile, &header.profile_text)?),
+        profile: Arc::new(profile::parse_in(&header.profile, &header.profile_text, grammar.language())?),
         meter: Arc::new(profile::parse_meter(&header.meter, &header.meter_text)?),
         grammar: Arc::new(grammar),
     };

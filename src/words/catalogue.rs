@@ -116,6 +116,8 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
     worded::<crate::settings::places::Located>(generator);
+    worded::<crate::making::NewPart>(generator);
+    worded::<crate::making::TableFault>(generator);
     worded::<crate::speak::Symbol>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }
