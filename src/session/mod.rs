@@ -50,7 +50,7 @@ pub use event::*;
 pub use message::Message;
 pub use rules::Rules;
 pub use state::{
-    Ask, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,
+    Ask, Awaited, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,
     SaidTemperature, State, Taken, Task,
 };
 pub use step::{PhraseClash, Session};

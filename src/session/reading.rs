@@ -2,7 +2,7 @@
 
 use super::{
     action::Kind,
-    message::{Message, Probed, Prompt},
+    message::{Message, Probed, Prompt, ReadBack},
     state::{Correction, Given, Input, Origin, Prompts, Purpose, State, Taken, Task},
     step::Session,
     turn::Turn,
@@ -77,7 +77,8 @@ impl Turn<'_> {
         };
         self.withdraw(place, Correction::Change);
         self.record(place, reading);
-        let read_back = self.session.read_back(self.state, place);
+        let read_back =
+            if self.silent { ReadBack::LeftOut.into() } else { self.session.read_back(self.state, place) };
         self.advance(place);
         match self.question_leads(reading) {
             Some(question) => {
@@ -93,6 +94,7 @@ impl Turn<'_> {
         let id = u32::try_from(state.taken.len()).unwrap_or(u32::MAX).saturating_add(1);
         state.ask = None;
         state.inputs.push(Input::Reading(id));
+        state.answers.insert(place, state.taken.len());
         state.taken.push(Taken {
             id,
             task: place,
@@ -108,10 +110,9 @@ impl Turn<'_> {
     /// Marks what stands for a task as taken back. It stays in the record.
     pub(super) fn withdraw(&mut self, place: usize, what: Correction) {
         let how = Given { what, at: self.at, origin: self.origin.clone() };
-        for taken in &mut self.state.taken {
-            if taken.task == place && taken.withdrawn.is_none() {
-                taken.withdrawn = Some(how.clone());
-            }
+        let stood = self.state.answers.remove(&place);
+        if let Some(taken) = stood.and_then(|at| self.state.taken.get_mut(at)) {
+            taken.withdrawn = Some(how);
         }
     }
 }
