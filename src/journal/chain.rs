@@ -15,7 +15,6 @@ use crate::session::Awaited;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
-use std::fmt::Write as _;
 
 /// The member that ends a line, without the hash itself.
 const OPENS: &[u8] = b",\"hash\":\"";
@@ -27,13 +26,20 @@ const DIGITS: usize = 64;
 /// use.
 const SECTOR: u64 = 512;
 
+/// How long the end of a line is, from the hash's member on.
+pub(super) const TAIL: usize = OPENS.len() + DIGITS + CLOSES.len();
+
+/// The end of a line with this hash.
+pub(super) fn tail(hash: &str) -> String {
+    format!(",\"hash\":\"{hash}\"}}")
+}
+
 /// SHA-256 in hexadecimal digits.
 #[must_use]
 pub fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().fold(String::with_capacity(DIGITS), |mut out, byte| {
-        let _ = write!(out, "{byte:02x}"); // a String takes everything
-        out
-    })
+    const HEXADECIMAL: &[u8; 16] = b"0123456789abcdef";
+    let digit = |nibble: u8| char::from(HEXADECIMAL[usize::from(nibble)]);
+    Sha256::digest(bytes).iter().flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]).collect()
 }
 
 /// A chained line as it stands in the file, up to its hash.

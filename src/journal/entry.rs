@@ -72,6 +72,17 @@ pub enum Entry {
     },
 }
 
+impl Entry {
+    /// The file name of the sound clip that it names.
+    #[must_use]
+    pub fn clip(&self) -> Option<&str> {
+        match self {
+            Self::Event(Event::Heard(hearing)) => hearing.clip.as_deref(),
+            _ => None,
+        }
+    }
+}
+
 /// The head of a journal.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

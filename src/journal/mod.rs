@@ -19,6 +19,8 @@ mod files;
 mod folder;
 mod history;
 mod past;
+mod salvage;
+mod verify;
 mod write;
 
 pub use chain::sha256;
@@ -28,4 +30,6 @@ pub use files::write_whole;
 pub use folder::{DATA_VARIABLE, Latest, default_folder, latest, locate, sessions};
 pub use history::{History, history};
 pub use past::{Ending, MAX_LINE, Past, Protection, Reader, Torn, glance, read};
+pub use salvage::{Rescue, salvage};
+pub use verify::{LEAST_DIGITS, Proof, verify};
 pub use write::Journal;

@@ -4,12 +4,13 @@
 
 mod device;
 mod past;
+mod said;
 mod talk;
 #[cfg(test)]
 mod tests;
 
 pub use device::Device;
-pub use past::{PastError, Replayed, record, replay};
+pub use past::{PastError, Replayed, judge_again, record, replay, verify};
 pub use talk::Talking;
 
 use crate::{

@@ -1,8 +1,9 @@
 //! Owns the fold from a journal: to the state that a session goes on with, and to the record that reports are made from.
 
+use super::said;
 use crate::{
     grammar::Grammar,
-    journal::{self, Ending, Entry, JournalError, Past, Protection},
+    journal::{self, Ending, Entry, JournalError, Past, Proof, Protection},
     profile::{self, ProfileError},
     quantity::Reading,
     report::{self, Basis, JudgedBy, Points},
@@ -48,12 +49,7 @@ pub struct Replayed {
 /// # Errors
 /// [`PastError::Profile`] when this version refuses the profile or meter that the journal holds.
 pub fn replay(past: &Past, grammar: Grammar) -> Result<Replayed, PastError> {
-    let header = &past.header;
-    let session = Session {
-        profile: Arc::new(profile::parse(&header.profile, &header.profile_text)?),
-        meter: Arc::new(profile::parse_meter(&header.meter, &header.meter_text)?),
-        grammar: Arc::new(grammar),
-    };
+    let session = session_of(past, grammar)?;
     let mut state = State::new(&session.profile);
     let mut line_of = BTreeMap::new();
     let last = past.lines.iter().rposition(|line| matches!(line.entry, Entry::Event(_)));
@@ -73,7 +69,7 @@ pub fn replay(past: &Past, grammar: Grammar) -> Result<Replayed, PastError> {
 }
 
 /// Puts the session where it stood when a line came in: by the circuit that the line names, not by what an engine plans today.
-fn put(session: &Session, state: &mut State, past: &Past, line: &journal::Line) {
+pub(super) fn put(session: &Session, state: &mut State, past: &Past, line: &journal::Line) {
     match &line.awaited {
         Some(awaited) => session.put(state, line.at, awaited),
         None if past.protection != Protection::None => session.put_aside(state),
@@ -128,6 +124,37 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
         again: None,
         profile: Arc::unwrap_or_clone(session.profile),
         meter: Arc::unwrap_or_clone(session.meter),
+    })
+}
+
+/// Today's judgement of the readings in a journal.
+///
+/// # Errors
+/// [`PastError`].
+pub fn judge_again(past: &Past, grammar: Grammar) -> Result<Judgement, PastError> {
+    let Replayed { session, state, .. } = replay(past, grammar)?;
+    Ok(session.judge(&state)?)
+}
+
+/// What a journal shows by itself, its replay included: each reading beside the line that it was said back with. `noted` is a hash
+/// that somebody noted elsewhere.
+///
+/// # Errors
+/// [`PastError`].
+pub fn verify(past: &Past, grammar: Grammar, noted: Option<&str>) -> Result<Vec<Proof>, PastError> {
+    let mut found = journal::verify(past, noted)?;
+    let session = session_of(past, grammar)?;
+    found.extend(said::compare(past, &session));
+    Ok(found)
+}
+
+/// What the session of a journal worked with.
+fn session_of(past: &Past, grammar: Grammar) -> Result<Session, PastError> {
+    let header = &past.header;
+    Ok(Session {
+        profile: Arc::new(profile::parse(&header.profile, &header.profile_text)?),
+        meter: Arc::new(profile::parse_meter(&header.meter, &header.meter_text)?),
+        grammar: Arc::new(grammar),
     })
 }
 

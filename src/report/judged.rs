@@ -163,6 +163,99 @@ fn bare(value: &Value) -> String {
     value.as_str().map_or_else(|| value.to_string(), str::to_owned)
 }
 
+/// Who judged, as a line under a record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum JudgedLine {
+    /// When the session was concluded.
+    Kept {
+        /// The engine's name.
+        engine: String,
+        /// Its version.
+        version: u32,
+        /// When, in the time of the place.
+        at: String,
+    },
+    /// Now, since there is no conclusion yet.
+    NotConcluded {
+        /// The engine's name.
+        engine: String,
+        /// Its version.
+        version: u32,
+    },
+    /// Now, since no conclusion was kept then.
+    NotKept {
+        /// The engine's name.
+        engine: String,
+        /// Its version.
+        version: u32,
+    },
+    /// Now, since this program does not know the form of what was judged then.
+    OtherForm {
+        /// The engine's name.
+        engine: String,
+        /// Its version.
+        version: u32,
+        /// The engine that judged then.
+        then: String,
+        /// Its version.
+        then_version: u32,
+        /// What it said in front.
+        headline: String,
+    },
+    /// Today's engine says the same of the same readings.
+    AgainSame {
+        /// The engine's name.
+        engine: String,
+        /// Its version.
+        version: u32,
+    },
+    /// Today's engine says otherwise in some points.
+    AgainOther {
+        /// The engine's name.
+        engine: String,
+        /// Its version.
+        version: u32,
+        /// In how many points.
+        count: usize,
+    },
+}
+
+impl Record {
+    /// Who judged it, as a line.
+    #[must_use]
+    pub fn judged_line(&self) -> JudgedLine {
+        let Engine { name: engine, version, .. } = self.judged.engine.clone();
+        match (self.judged.basis, &self.judged.kept) {
+            (Basis::Kept, _) => {
+                let at = self.zone.to_datetime(self.judged.at.unwrap_or(self.ended));
+                JudgedLine::Kept { engine, version, at: at.strftime("%Y-%m-%d %H:%M").to_string() }
+            }
+            (Basis::NotConcluded, _) => JudgedLine::NotConcluded { engine, version },
+            (Basis::OtherForm, Some(kept)) => JudgedLine::OtherForm {
+                engine,
+                version,
+                then: kept.engine.name.clone(),
+                then_version: kept.engine.version,
+                headline: kept.headline.clone().unwrap_or_default(),
+            },
+            (Basis::NotKept | Basis::OtherForm, _) => JudgedLine::NotKept { engine, version },
+        }
+    }
+}
+
+impl Again {
+    /// Whether today's engine says the same, as a line.
+    #[must_use]
+    pub fn line(&self) -> JudgedLine {
+        let Engine { name: engine, version, .. } = self.now.engine.clone();
+        match self.differences.len() {
+            0 => JudgedLine::AgainSame { engine, version },
+            count => JudgedLine::AgainOther { engine, version, count },
+        }
+    }
+}
+
 /// In what two judgements of the same readings differ.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]

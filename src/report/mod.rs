@@ -22,7 +22,7 @@ mod wording;
 pub use csv::csv;
 pub use html::html;
 pub use json::{JSON_FORMAT, json};
-pub use judged::{Again, Basis, Difference, JudgedBy, PointCause, PointClass, Points};
+pub use judged::{Again, Basis, Difference, JudgedBy, JudgedLine, PointCause, PointClass, Points};
 pub use learn::learn;
 pub use record::*;
 pub use save::{ReportError, Saved, save};

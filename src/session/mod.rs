@@ -48,6 +48,7 @@ pub use all_read::conclusion;
 pub use display::follow;
 pub use event::*;
 pub use message::Message;
+pub use readback::read_out;
 pub use rules::Rules;
 pub use state::{
     Ask, Awaited, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,

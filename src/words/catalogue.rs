@@ -115,6 +115,10 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::live::Device>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
+    worded::<crate::journal::Proof>(generator);
+    worded::<crate::report::JudgedLine>(generator);
+    worded::<crate::report::Difference>(generator);
+    worded::<crate::cli::Told>(generator);
     worded::<crate::speak::Symbol>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }

@@ -346,7 +346,7 @@ fn judgement() -> Judgement {
         Finding {
             conforming: Some(0.981),
             peer_score: Some(2.9),
-            details: JobDetails {
+            details: Details {
                 budget: vec![
                     contribution("meter", EvaluationKind::B, "rectangular, half-width 0.058 Ω", 0.033),
                     contribution("contact", EvaluationKind::B, "rectangular, half-width 0.05 Ω", 0.029),
