@@ -74,7 +74,7 @@ fn the_mark_stands_at_the_end_and_proves_the_journal() {
     // Lines that came after a mark was noted are counted.
     let early = read(&short).unwrap().protection.last().unwrap().to_owned();
     let after = text.lines().count() - 30;
-    verify(&["--hash", &early]).success().stdout(predicate::str::contains(format!("line 30: up to there")));
+    verify(&["--hash", &early]).success().stdout(predicate::str::contains("line 30: up to there"));
     verify(&["--hash", &early]).stdout(predicate::str::contains(format!("{after} lines came after")));
 }
 

@@ -3,6 +3,7 @@
 //! The order is what makes the log one that cannot be lost: an event is on the disk before anything is said about it.
 
 mod device;
+mod old;
 mod past;
 mod said;
 mod talk;

@@ -1,6 +1,6 @@
 //! Owns the fold from a journal: to the state that a session goes on with, and to the record that reports are made from.
 
-use super::said;
+use super::{old, said};
 use crate::{
     grammar::Grammar,
     journal::{self, Ending, Entry, JournalError, Past, Proof, Protection},
@@ -53,10 +53,14 @@ pub fn replay(past: &Past, grammar: Grammar) -> Result<Replayed, PastError> {
     let mut state = State::new(&session.profile);
     let mut line_of = BTreeMap::new();
     let last = past.lines.iter().rposition(|line| matches!(line.entry, Entry::Event(_)));
+    let old = (past.protection == Protection::None).then(old::Prompts::new);
+    let old = old.as_ref();
     for (at, line) in past.lines.iter().enumerate() {
         let Entry::Event(event) = &line.entry else { continue };
         let known = state.taken.len();
-        put(&session, &mut state, past, line);
+        if old.is_none_or(|old| !old.put(&session, &mut state, line.at, &past.lines[..at])) {
+            put(&session, &mut state, past, line);
+        }
         // Nobody hears it any more; only the line said last is still known by "repeat".
         if Some(at) == last {
             session.step(&mut state, line.at, event);

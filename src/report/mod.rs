@@ -23,7 +23,7 @@ pub use csv::csv;
 pub use html::html;
 pub use json::{JSON_FORMAT, json};
 pub use judged::{Again, Basis, Difference, JudgedBy, JudgedLine, PointCause, PointClass, Points};
-pub use learn::learn;
+pub use learn::{Lesson, learn, lessons, summaries, teaches};
 pub use record::*;
 pub use save::{ReportError, Saved, save};
 pub use sheet::sheet;

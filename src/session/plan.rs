@@ -106,6 +106,12 @@ impl Session {
         }
     }
 
+    /// Whether the readings of the plan are behind the session.
+    #[must_use]
+    pub fn is_through(&self, state: &State) -> bool {
+        matches!(state.phase, Phase::AllRead | Phase::Offer { .. })
+    }
+
     /// Puts a session where no reading was waited for, as the journal tells it.
     pub fn put_aside(&self, state: &mut State) {
         if state.current().is_some() {

@@ -29,7 +29,6 @@ impl Session {
 
     fn task_prompt(&self, state: &State, place: usize) -> Prompt {
         let task = state.plan[place];
-        let circuit = self.circuit(&task).name.clone();
         let before = place.checked_sub(1).map(|before| state.plan[before]);
         // The other probe is named when it moves.
         let came_here = matches!(state.last_input(), Some(Input::StationGate { .. }));
@@ -37,7 +36,14 @@ impl Session {
             || before.is_none_or(|before| {
                 before.station != task.station || self.circuit(&before).against != self.circuit(&task).against
             });
-        let probed = self.probed(&task, moves);
+        self.prompt_for(&task, moves)
+    }
+
+    /// What is asked for a task; `moves` where the other probe has to be named.
+    #[must_use]
+    pub fn prompt_for(&self, task: &Task, moves: bool) -> Prompt {
+        let circuit = self.circuit(task).name.clone();
+        let probed = self.probed(task, moves);
         match (task.purpose, task.contact) {
             (Purpose::Round | Purpose::Elsewhere, _) => Prompt::Take { probed, circuit },
             (Purpose::KnownGood, _) if task.station == Station::Component => {

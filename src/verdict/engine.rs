@@ -4,9 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Name of the engine: windows and families, each circuit classed by itself.
-pub const NAME: &str = "classes";
+const NAME: &str = "classes";
 /// Raised with every change that can alter a judgement or its form.
-pub const VERSION: u32 = 1;
+const VERSION: u32 = 1;
 
 /// An engine of judgement: two of the same name and version give the same judgement of the same readings.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]

@@ -150,7 +150,7 @@ fn stopped_before_each_write_and_sync_nothing_acknowledged_is_lost() {
         append(&mut tail, Entry::Opened(Box::new(header))).unwrap();
         texts(lines - 1).for_each(|entry| assert!(append(&mut tail, entry).is_ok()));
         let synced = tail.storage.bytes.clone();
-        append(&mut tail, texts(lines).last().unwrap()).unwrap();
+        append(&mut tail, texts(lines).next_back().unwrap()).unwrap();
         let written = tail.storage.bytes.clone();
         // Stopped before the write, within it, and after it before the sync: any part may be there.
         for end in synced.len()..=written.len() {
