@@ -23,6 +23,7 @@ mod report;
 mod resume;
 mod run;
 mod settings;
+mod sheet;
 #[cfg(feature = "voice")]
 mod sound_check;
 mod trial;
@@ -66,6 +67,8 @@ enum Command {
     SoundCheck(sound_check::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// Make the form to measure by on paper, blank or with the readings of a session
+    Sheet(sheet::Args),
     /// List devices with keys, and show what the keys of one are called
     #[cfg(all(feature = "pedal", target_os = "linux"))]
     Pedal(pedal::Args),
@@ -97,6 +100,7 @@ pub fn main() -> ExitCode {
         #[cfg(feature = "voice")]
         Some(Command::SoundCheck(args)) => sound_check::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),

@@ -1,6 +1,6 @@
 //! Owns `report`: from a journal to its summary and page, once more.
 
-use super::common;
+use super::common::{self, Devices};
 use crate::{journal, report};
 use clap::{Args as ClapArgs, ValueEnum};
 use std::{path::PathBuf, process::ExitCode};
@@ -15,6 +15,9 @@ pub(super) struct Args {
     /// Print in this form instead; left out: print the summary and write the page beside the journal
     #[arg(long = "as", value_name = "FORM")]
     form: Option<Form>,
+    /// The language of summary and page: en, de
+    #[arg(long, value_name = "TAG")]
+    language: Option<String>,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -30,6 +33,8 @@ enum Form {
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    Devices { language: args.language.clone(), ..Devices::default() }.settle()?;
+    let words = common::words()?;
     let path = journal::locate(&args.journal)?;
     let Some(form) = args.form else {
         let (_, page) = common::leave_report(&path)?;
@@ -38,8 +43,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     };
     let record = common::record(&path)?;
     let text = match form {
-        Form::Text => report::text(&record),
-        Form::Html => report::html(&record),
+        Form::Text => report::text(&record, &words),
+        Form::Html => report::html(&record, &words),
         Form::Csv => report::csv(&record),
         Form::Json => report::json(&record),
     };
