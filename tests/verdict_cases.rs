@@ -128,12 +128,36 @@ fn every_case_can_be_read_and_says_why() {
     assert_eq!(names.len(), count, "two cases have one name");
 }
 
+/// Cases that are not answered as an expert would, each with what is missing. One that is answered leaves the list.
+const NOT_YET: [(&str, &str); 6] = [
+    (
+        "all eight coils shorted to nothing with a good meter",
+        "no next check tells touching probes from eight shorts",
+    ),
+    ("a resistor across an open coil", "that the resistor is what is left competes with a measuring fault"),
+    ("star winding, one phase with turns shorted", "two low pairs and one high pair are weighed alike"),
+    ("two coils swapped in value with a third: everything as sound", "two in series are no hypothesis"),
+    ("bus pair with one terminator missing", "the other end of a bus is no check yet"),
+    (
+        "earth wire with half an ohm too much, cleaned",
+        "wires of less than an ohm: the lead zero competes too well",
+    ),
+];
+
 #[test]
-#[ignore = "28 of 172 cases are not answered as an expert would"]
 fn the_judgement_is_what_an_expert_would_say() {
     let (right, of, table) = run(false);
     println!("{table}\n{right} of {of}");
-    assert_eq!(right, of, "{table}");
+    let mut wrong: Vec<&str> = table
+        .lines()
+        .filter(|line| line.starts_with("FAIL "))
+        .filter_map(|line| line.split_once("): "))
+        .map(|(_, name)| name)
+        .collect();
+    let mut known: Vec<&str> = NOT_YET.iter().map(|(name, _)| *name).collect();
+    wrong.sort_unstable();
+    known.sort_unstable();
+    assert_eq!(wrong, known, "{table}");
 }
 
 /// Reported as it comes: the share is printed, and the test holds only that every case was judged.

@@ -23,7 +23,7 @@ fn a_table_becomes_findings_as_json() {
     let judgement: bothhands::verdict::Judgement =
         serde_json::from_slice(&output.get_output().stdout).unwrap();
     assert!(
-        judgement.conclusion.headline.starts_with("Coil F failed: 3.1 ohms"),
+        judgement.conclusion.headline.starts_with("Coil F failed: 3.10 ohms"),
         "{}",
         judgement.conclusion.headline
     );
