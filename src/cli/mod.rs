@@ -17,6 +17,8 @@ mod ears;
 mod judge;
 #[cfg(feature = "voice")]
 mod measure;
+#[cfg(feature = "papers")]
+mod papers;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
 mod report;
@@ -25,6 +27,7 @@ mod run;
 mod settings;
 #[cfg(feature = "voice")]
 mod sound_check;
+mod start;
 mod trial;
 
 use clap::{Parser, Subcommand};
@@ -71,6 +74,10 @@ enum Command {
     Pedal(pedal::Args),
     /// Print the settings and where each comes from, or write a settings file
     Settings(settings::Args),
+    /// Write manual pages and completions, for a package
+    #[cfg(feature = "papers")]
+    #[command(hide = true)]
+    Papers(papers::Args),
     /// Print what may be said and typed
     Card(card::Args),
 }
@@ -100,6 +107,8 @@ pub fn main() -> ExitCode {
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),
+        #[cfg(feature = "papers")]
+        Some(Command::Papers(args)) => papers::run(&args),
         Some(Command::Card(args)) => card::run(&args),
     };
     match done {

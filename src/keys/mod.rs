@@ -4,6 +4,8 @@
 //! Enter alone means yes. `w 1.9` takes back and replaces, `c 4 5.2` changes the reading at pin 4.
 
 #[cfg(all(feature = "pedal", target_os = "linux"))]
+mod access;
+#[cfg(all(feature = "pedal", target_os = "linux"))]
 mod device;
 mod editor;
 mod follow;
@@ -14,6 +16,8 @@ pub mod press;
 #[cfg(test)]
 mod tests;
 
+#[cfg(all(feature = "pedal", target_os = "linux"))]
+pub use access::rule as access_rule;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 pub use device::{Wanted, code as key_code, key_name, names as device_names};
 pub use editor::Editor;

@@ -117,6 +117,10 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::screen::Who>(generator);
     worded::<crate::settings::places::Located>(generator);
     worded::<crate::speak::Symbol>(generator);
+    worded::<crate::start::StartQuestion>(generator);
+    worded::<crate::start::StartLine>(generator);
+    worded::<crate::start::StartNote>(generator);
+    worded::<crate::start::Ready>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }
 
