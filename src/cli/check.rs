@@ -96,6 +96,10 @@ fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
         let meter = profile::find_meter(&meter.id)?.value;
         common::session(part.clone(), meter, common::grammar()?)?;
     }
+    let words = common::words()?;
+    for doubt in profile::doubts(&part) {
+        out!("WARNING  profile {name}: {}", words.text(&doubt));
+    }
     Ok(if describe {
         format!("\n\n{}", profile::describe(&part))
     } else {

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     profile,
     settings::Settings,
-    start::{Chosen, Named, Next, Offer, Part, Ready, Start, StartNote, StartQuestion},
+    start::{Chosen, Named, Next, Offer, Part, Ready, Start, StartNote},
     words::Words,
 };
 use crossterm::{
@@ -154,6 +154,7 @@ fn look_at_sound(_: &Settings) -> (Vec<Ready>, bool) {
 }
 
 /// What the ears made of something said.
+#[cfg_attr(not(feature = "voice"), allow(dead_code))]
 enum Heard {
     Number(u16),
     Doubtful,
@@ -212,7 +213,7 @@ impl Asking {
         // A long list is read, not listened to.
         #[cfg(feature = "voice")]
         if let Some(sound) = &mut self.sound {
-            let listed = if question == StartQuestion::Offer { &lines[..] } else { &[] };
+            let listed = if question == crate::start::StartQuestion::Offer { &lines[..] } else { &[] };
             let all: Vec<String> = listed.iter().map(|line| self.words.spoken(line)).collect();
             sound.say(&format!("{} {}", self.words.spoken(&question), all.join(" ")));
         }

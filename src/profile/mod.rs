@@ -24,6 +24,7 @@
 mod build;
 mod check;
 mod describe;
+mod doubts;
 mod faults;
 mod find;
 mod load;
@@ -36,6 +37,7 @@ mod raw_part;
 mod unknown;
 
 pub use describe::describe;
+pub use doubts::{ProfileDoubt, doubts};
 pub use faults::{Fault, Faults, ProfileError, What};
 pub use find::{Available, Loaded, available, available_meters, find, find_meter};
 pub use load::{LARGEST, load, load_meter, parse, parse_meter};

@@ -95,9 +95,9 @@ pins = [
 
 const GATES: &str = r#"
 [[gate]]
-id = "vehicle-safe"
-instruction = "Parking brake on, wheels chocked. If it is lifted: on stands."
-confirm = "vehicle safe"
+id = "vehicle-secured"
+instruction = "Chock the wheels and set the parking brake. If it is raised: on stands."
+confirm = "brake set"
 
 [[gate]]
 id = "key-off"
@@ -107,7 +107,8 @@ confirm = "key off"
 [[gate]]
 id = "control-units-asleep"
 instruction = "Wait five minutes until the control units sleep."
-confirm = "all quiet"
+confirm = "five minutes passed"
+wait_minutes = 5
 
 [[gate]]
 id = "supply-off"

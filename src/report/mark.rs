@@ -39,7 +39,7 @@ impl Mark {
         match self {
             Self::Open => "..",
             Self::Noted => "o",
-            Self::Sound => "ok",
+            Self::Sound => "in",
             Self::Doubtful => "?",
             Self::Suspect => "!!",
         }

@@ -46,7 +46,12 @@ fn head(profile: &Profile, meter: &Meter) -> String {
 }
 
 fn gates(profile: &Profile) -> String {
-    let cautions: String = profile.cautions.iter().map(|text| format!("<li>{}</li>\n", esc(text))).collect();
+    let words = crate::words::Words::english();
+    let own = crate::session::EVERYWHERE.iter().map(|caution| words.text(caution));
+    let cautions: String = own
+        .chain(profile.cautions.iter().cloned())
+        .map(|text| format!("<li>{}</li>\n", esc(&text)))
+        .collect();
     let gates: String = profile
         .gates
         .iter()

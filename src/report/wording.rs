@@ -278,8 +278,8 @@ pub(super) fn about(about: About) -> &'static str {
 /// How an observation stands; empty where it is not judged.
 pub(super) fn stands(observed: &Observed) -> &'static str {
     match (observed.sound, observed.about) {
-        (Some(true), _) => "in order",
-        (Some(false), _) => "not in order",
+        (Some(true), _) => "as expected",
+        (Some(false), _) => "not as expected",
         (None, About::Load | About::VoltageDrop) => "not to be told",
         (None, _) => "",
     }

@@ -18,6 +18,7 @@
 
 mod action;
 mod all_read;
+mod cautions;
 mod codes;
 mod commands;
 mod display;
@@ -42,15 +43,17 @@ mod temperature;
 mod tests;
 mod turn;
 mod undo;
+mod waiting;
 
 pub use action::{Action, End, Kind, VoiceChange};
 pub use all_read::conclusion;
+pub use cautions::{EVERYWHERE, OwnCaution};
 pub use display::follow;
 pub use event::*;
 pub use message::Message;
 pub use rules::Rules;
 pub use state::{
     Ask, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,
-    SaidTemperature, State, Taken, Task,
+    SaidTemperature, State, Taken, Task, Waiting,
 };
 pub use step::{PhraseClash, Session};

@@ -112,6 +112,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::session::Message>(generator);
     worded::<crate::session::message::Aside>(generator);
     worded::<crate::session::PhraseClash>(generator);
+    worded::<crate::profile::ProfileDoubt>(generator);
     worded::<crate::live::Device>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
