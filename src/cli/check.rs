@@ -89,7 +89,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
 }
 
 fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
-    let part = profile::find(name)?.value;
+    let part = profile::find(name)?.in_language(common::language()?)?.value;
     let meters = profile::available_meters();
     // Any meter will do: the phrases do not depend on it.
     if let Some(meter) = meters.first() {

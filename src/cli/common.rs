@@ -138,6 +138,13 @@ pub(super) fn data_folder(settings: &Settings) -> miette::Result<PathBuf> {
     }
 }
 
+/// The time zone of this place, for the journal's head: its IANA name, else its offset now.
+pub(super) fn zone() -> Option<String> {
+    let zone = jiff::tz::TimeZone::system();
+    let now = || zone.to_offset(jiff::Timestamp::now()).to_string();
+    Some(zone.iana_name().map_or_else(now, str::to_owned))
+}
+
 /// How this session is spoken to, for the journal's head.
 pub(super) fn ways(settings: &Settings) -> String {
     if settings.keys.value { "keys" } else { "voice and keys" }.to_owned()
@@ -319,7 +326,6 @@ pub(super) fn lead(
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
     let words = words()?;
-    let worded = Arc::clone(&words);
     let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
@@ -344,18 +350,7 @@ pub(super) fn lead(
     // Ears hold the microphone and a thread: they end here, before the report is written.
     drop(live);
     match done {
-        Ok(End::Concluded) => {
-            let (record, html) = leave_report(&path)?;
-            // Last, so that it is what stands on the terminal: what it came to, and where the record lies.
-            print("");
-            for line in session::conclusion(&record.judgement) {
-                print(&worded.text(&line));
-            }
-            let (path, page) = (path.display().to_string(), html.display().to_string());
-            print(&format!("\n{}", worded.text(&Label::Journal { path })));
-            print(&worded.text(&Label::Report { path: page }));
-            Ok(ExitCode::SUCCESS)
-        }
+        Ok(End::Concluded) => conclude(&path),
         Ok(End::Left) => {
             print(&format!("\nGo on with: bothhands resume {}", path.display()));
             Ok(ExitCode::SUCCESS)
@@ -363,6 +358,25 @@ pub(super) fn lead(
         Err(error) => Err(miette::Report::msg(error)
             .wrap_err(format!("the session broke off; go on with: bothhands resume {}", path.display()))),
     }
+}
+
+/// Leaves the record of a concluded session behind, and says what it came to.
+pub(super) fn conclude(path: &Path) -> miette::Result<ExitCode> {
+    let words = words()?;
+    let (record, html) = leave_report(path)?;
+    // Last, so that it is what stands on the terminal: what it came to, and where the record lies.
+    print("");
+    for line in session::conclusion(&record.judgement) {
+        print(&words.text(&line));
+    }
+    let (path, page) = (path.display().to_string(), html.display().to_string());
+    print("");
+    if let Some(hash) = record.mark {
+        print(&words.text(&Label::Mark { hash }));
+    }
+    print(&words.text(&Label::Journal { path }));
+    print(&words.text(&Label::Report { path: page }));
+    Ok(ExitCode::SUCCESS)
 }
 
 /// The record of a journal.

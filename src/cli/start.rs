@@ -94,8 +94,11 @@ fn offers() -> Vec<Offer> {
 
 /// The profiles that can be used. A faulty one is told of by `check`.
 fn parts() -> Vec<Named> {
-    let all = profile::available().into_iter();
-    all.filter_map(|one| Some(Named { title: profile::find(&one.id).ok()?.value.title, id: one.id }))
+    let language = common::language().unwrap_or(crate::words::FIRST_LANGUAGE);
+    let title = |id: &str| Some(profile::find(id).ok()?.in_language(language).ok()?.value.title);
+    profile::available()
+        .into_iter()
+        .filter_map(|one| Some(Named { title: title(&one.id)?, id: one.id }))
         .collect()
 }
 

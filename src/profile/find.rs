@@ -20,6 +20,18 @@ pub struct Loaded<T> {
     pub path: Option<PathBuf>,
 }
 
+impl Loaded<Profile> {
+    /// The same with names, titles and cautions in a language, where the file has them in it.
+    ///
+    /// # Errors
+    /// As [`super::parse_in`]; a file that was read before is refused only for what it has in that language.
+    pub fn in_language(self, language: &str) -> Result<Self, ProfileError> {
+        let name =
+            self.path.as_ref().map_or_else(|| self.value.id.clone(), |path| path.display().to_string());
+        Ok(Self { value: super::parse_in(&name, &self.text, language)?, ..self })
+    }
+}
+
 /// Something that can be named without a path.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Available {
@@ -46,6 +58,12 @@ pub fn find(name_or_path: &str) -> Result<Loaded<Profile>, ProfileError> {
 /// As [`find`].
 pub fn find_meter(name_or_path: &str) -> Result<Loaded<Meter>, ProfileError> {
     Places::usual(What::Meter).find(name_or_path, parse_meter, |meter| &meter.id)
+}
+
+/// The person's own folder of profiles, where there is one on this system. It need not exist yet.
+#[must_use]
+pub fn personal_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "bothhands").map(|dirs| dirs.data_dir().join("profiles"))
 }
 
 /// All profiles that [`find`] finds by identifier, each once, sorted. Not checked: a faulty one is listed too.

@@ -1,7 +1,8 @@
 //! Owns what a report is made from: one value that holds the whole session, filled by the fold over its journal.
 
+use super::{Again, JudgedBy};
 use crate::{
-    journal::Ending,
+    journal::{Ending, JobDetails},
     profile::{CircuitId, Meter, Profile},
     quantity::{Celsius, Interval, Reading},
     session::Opinion,
@@ -17,6 +18,11 @@ pub struct Record {
     pub session: String,
     /// What the person called the job (order number, vehicle), free text.
     pub job: Option<String>,
+    /// What else is known of the job: who, vehicle, order, serial numbers.
+    pub details: JobDetails,
+    /// Hash of the journal's last line when the record was made, which stands for the whole journal (`bothhands verify --hash`).
+    /// None: the journal is not protected, a change of it would not show.
+    pub mark: Option<String>,
     /// Version of the program that took the readings.
     pub program: String,
     /// The profile that was measured with.
@@ -51,8 +57,13 @@ pub struct Record {
     pub further: Further,
     /// Other things worth knowing, in order: pauses, resumption, sound that was lost.
     pub notes: Vec<Note>,
+    /// Who judged, and when.
+    pub judged: JudgedBy,
     /// What it amounts to.
     pub judgement: Judgement,
+    /// Today's view beside it, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub again: Option<Again>,
 }
 
 fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S::Error> {

@@ -63,7 +63,7 @@ impl Turn<'_> {
     pub(super) fn cautions_at_gate(&mut self) {
         let Phase::Gate(place) = self.state.phase else { return };
         let Some(gate) = self.session.profile.gates.get(place) else { return };
-        if self.state.preparations.len() > 1 || self.state.cautioned > place {
+        if self.state.preparations.len() > 1 || self.state.cautioned >= place {
             return;
         }
         self.state.cautioned = place;

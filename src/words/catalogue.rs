@@ -117,6 +117,12 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
     worded::<crate::settings::places::Located>(generator);
+    worded::<crate::making::NewPart>(generator);
+    worded::<crate::making::TableFault>(generator);
+    worded::<crate::journal::Proof>(generator);
+    worded::<crate::report::JudgedLine>(generator);
+    worded::<crate::report::Difference>(generator);
+    worded::<crate::cli::Told>(generator);
     worded::<crate::speak::Symbol>(generator);
     worded::<crate::start::StartQuestion>(generator);
     worded::<crate::start::StartLine>(generator);

@@ -124,16 +124,24 @@ fn outline(state: Mark) -> String {
 pub(in crate::report) fn map(profile: &Profile, judgement: Option<&Judgement>) -> String {
     let connector = &profile.connector;
     let pins: Vec<_> = connector.pins.iter().map(|pin| (pin, drawn(profile, pin, judgement))).collect();
-    let columns = pins.iter().map(|(pin, _)| usize::from(pin.column)).max().unwrap_or(1).max(1);
-    let rows = pins.iter().map(|(pin, _)| usize::from(pin.row)).max().unwrap_or(1).max(1);
+    // Where nobody knows the places they are listed, so many beside each other; the caption says so.
+    const LISTED: usize = 8;
+    let place = |at: usize, pin: &Pin| match connector.is_list() {
+        true => (at % LISTED + 1, at / LISTED + 1),
+        false => (usize::from(pin.column).max(1), usize::from(pin.row).max(1)),
+    };
+    let places: Vec<(usize, usize)> = pins.iter().enumerate().map(|(at, (pin, _))| place(at, pin)).collect();
+    let columns = places.iter().map(|(column, _)| *column).max().unwrap_or(1);
+    let rows = places.iter().map(|(_, row)| *row).max().unwrap_or(1);
     let lines = pins.iter().map(|(_, drawn)| drawn.name.len()).max().unwrap_or(1);
     let cell_height = SHAPE + 26 + LINE * (lines + 1);
     let (width, height) = (columns * CELL + 16, rows * cell_height + 16);
     let body: String = pins
         .iter()
-        .map(|(pin, drawn)| {
-            let x = 8 + usize::from(pin.column).max(1) * CELL - CELL / 2;
-            let y = 8 + (usize::from(pin.row).max(1) - 1) * cell_height + 10 + SHAPE / 2;
+        .zip(&places)
+        .map(|((pin, drawn), (column, row))| {
+            let x = 8 + column * CELL - CELL / 2;
+            let y = 8 + (row - 1) * cell_height + 10 + SHAPE / 2;
             placed(pin, drawn, x, y)
         })
         .collect();

@@ -59,7 +59,7 @@ const WAYS: [Way; 29] = [
         d.said("yes")
     }),
     ("its code, said instead of typed", |d| d.said("eleven")),
-    ("another code", |d| d.typed("99")),
+    ("another code", |d| d.typed("98")),
     ("its code with a point", |d| {
         let code = d.session.code_here(&d.state).unwrap();
         d.typed(&format!("{code}.0"))
@@ -194,7 +194,7 @@ fn a_waiting_time_is_told_minute_by_minute() {
     let over = "5 minutes are over. Say: five minutes passed.";
     assert_eq!(told, ["4 minutes left.", "3 minutes left.", "2 minutes left.", "1 minute left.", over]);
     assert_eq!(dialogue.state.phase, Phase::Gate(2), "time alone confirms nothing");
-    assert!(dialogue.said("five minutes passed").starts_with("Five minutes passed. "));
+    assert!(dialogue.said("five minutes passed").contains("| Five minutes passed. "));
     assert_eq!(dialogue.state.waiting, None);
 }
 
@@ -202,7 +202,7 @@ fn a_waiting_time_is_told_minute_by_minute() {
 fn a_waiting_time_cut_short_is_by_the_persons_word_and_says_so() {
     let mut dialogue = waiting();
     let cut = dialogue.said("five minutes passed");
-    assert!(cut.starts_with("Five minutes passed: by your word, 0 of 5 minutes timed here."), "{cut}");
+    assert!(cut.contains("Five minutes passed: by your word, 0 of 5 minutes timed here."), "{cut}");
     // Taken back, it is timed anew.
     dialogue.said("wrong");
     assert_eq!(dialogue.state.waiting.map(|waiting| waiting.told), Some(0));

@@ -165,8 +165,11 @@ fn a_code_at_a_sound_coil_leads_to_the_control_units_plug_and_to_the_wire() {
     let message::Aside::TypeCode { code } = aside else { panic!("{aside:?}") };
     let unplugged = dialogue.typed(&code);
     assert!(unplugged.starts_with("Control unit unplugged. Meter on volts"), "{unplugged}");
-    let beside = dialogue.said("no voltage");
-    assert_eq!(beside, "No voltage. Control unit's plug, coil A, for comparison.");
+    for phrase in ["meter good", "no voltage", "battery read again"] {
+        dialogue.said(phrase);
+    }
+    let beside = dialogue.said("meter on ohms");
+    assert_eq!(beside, "Meter on ohms. Control unit's plug, coil A, for comparison.");
     assert_eq!(dialogue.said("five point six five zero"), "5.650. In. Plug pin 22 to plug pin 23, coil F.");
     let mut answer = dialogue.said("over range");
     assert!(answer.starts_with("Over range."), "{answer}");
@@ -252,12 +255,15 @@ fn a_confirmed_gate_of_a_station_is_taken_back_by_wrong() {
     assert!(back.ends_with("Then say: connector together."), "{back}");
     assert!(dialogue.state.station_gates.is_empty());
     dialogue.said("connector together");
-    dialogue.said("control unit unplugged");
-    dialogue.said("no voltage");
+    for phrase in
+        ["control unit unplugged", "meter good", "no voltage", "battery read again", "meter on ohms"]
+    {
+        dialogue.said(phrase);
+    }
     assert!(matches!(dialogue.state.phase, Phase::Reading(_)));
     let back = dialogue.said("wrong");
-    assert!(back.ends_with("Then say: no voltage."), "{back}");
-    dialogue.said("no voltage");
+    assert!(back.ends_with("Then say: meter on ohms."), "{back}");
+    dialogue.said("meter on ohms");
     assert_eq!(dialogue.state.station, Station::Harness);
 }
 
@@ -270,10 +276,12 @@ fn after_a_break_at_the_plug_everything_is_made_safe_anew_and_the_session_goes_b
     assert!(again.contains("Going on. 1 left.") && again.ends_with("Then say: brake set."), "{again}");
     dialogue.prepare();
     assert!(matches!(dialogue.state.phase, Phase::StationGate { gate: 0, .. }));
-    for phrase in ["connector together", "control unit unplugged"] {
+    for phrase in
+        ["connector together", "control unit unplugged", "meter good", "no voltage", "battery read again"]
+    {
         dialogue.said(phrase);
     }
-    assert_eq!(dialogue.said("no voltage"), "No voltage. Plug pin 22 to plug pin 23, coil F.");
+    assert_eq!(dialogue.said("meter on ohms"), "Meter on ohms. Plug pin 22 to plug pin 23, coil F.");
     // The journal alone gives the same state.
     let mut state = State::new(&dialogue.session.profile);
     for (at, event) in &dialogue.log {
