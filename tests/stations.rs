@@ -22,7 +22,7 @@ fn a_code_leads_to_the_plug_and_is_in_the_record_after_a_break() {
         .stdout(predicate::str::contains("9901, oil sensor."))
         .stdout(predicate::str::contains("Plug pin 17 to plug pin 31, oil sensor."));
     // Gone on with: the code is known, everything is made safe anew, and it goes back to the plug.
-    let keys = format!("{GATES}111\n222\n333\n*\n6.63k\n*\n*\nf\n");
+    let keys = format!("{GATES}111\n222\n333\n444\n555\n666\n*\n6.63k\n*\n*\nf\n");
     bothhands(data.path())
         .args(["resume", "--keys", "--plain"])
         .write_stdin(keys)

@@ -15,6 +15,10 @@ prompt-timed-gate = { $instruction } I keep the time: { $minutes } { $minutes ->
     [one] minute
    *[other] minutes
 }. If it has passed already, say: { $confirm }.
+    .keyed = { $instruction } I keep the time: { $minutes } { $minutes ->
+        [one] minute
+       *[other] minutes
+    }. If it has passed already ({ $confirm }), type its number.
 info-minutes-left = { $left } { $left ->
     [one] minute
    *[other] minutes
@@ -23,6 +27,10 @@ info-time-passed = { $minutes } { $minutes ->
     [one] minute is
    *[other] minutes are
 } over. Say: { $confirm }.
+    .keyed = { $minutes } { $minutes ->
+        [one] minute is
+       *[other] minutes are
+    } over. Type the number.
 prepared-passed-by-word = { CAPITAL($confirm) }: by your word, { $timed } of { $of } minutes timed here.
 
 own-gate-meter-proven = Meter on volts, leads in common and volts. Measure a battery that you know.
@@ -31,3 +39,4 @@ own-gate-back-on-ohms = Meter back on ohms. Leads in common and ohms.
 
 profile-doubt-one-gate = there is one gate only ("{ $confirm }"). Key, supply, waiting, meter proven, circuit dead, meter proven again: say which of them it needs
 profile-doubt-dead-unproven = gate { $gate } states that something is dead. Put a gate before it that proves the meter on a known source (id ending in meter-proven), and one after it (meter-proven-again)
+concluded-power-is-on = { own-caution-power-is-on }

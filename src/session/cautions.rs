@@ -60,17 +60,14 @@ impl Turn<'_> {
     }
 
     /// The cautions that belong to the gate that comes now, the first time that it comes.
-    pub(super) fn cautions_at_gate(&mut self) {
-        let Phase::Gate(place) = self.state.phase else { return };
-        let Some(gate) = self.session.profile.gates.get(place) else { return };
+    pub(super) fn cautions_at_gate(&mut self) -> Vec<OwnCaution> {
+        let Phase::Gate(place) = self.state.phase else { return Vec::new() };
+        let Some(gate) = self.session.profile.gates.get(place) else { return Vec::new() };
         if self.state.preparations.len() > 1 || self.state.cautioned >= place {
-            return;
+            return Vec::new();
         }
         self.state.cautioned = place;
-        for (_, cautions) in AT_GATES.iter().filter(|(id, _)| *id == gate.id) {
-            for caution in *cautions {
-                self.say(Kind::Caution, Message::OwnCaution(*caution));
-            }
-        }
+        let here = AT_GATES.iter().filter(|(id, _)| *id == gate.id);
+        here.flat_map(|(_, cautions)| cautions.iter().copied()).collect()
     }
 }

@@ -49,7 +49,6 @@ impl Turn<'_> {
         self.state.ask = None;
         self.state.inputs.push(Input::Gate(place));
         self.state.phase = if place + 1 < gates.len() { Phase::Gate(place + 1) } else { Phase::Temperature };
-        self.cautions_at_gate();
         self.gate_done(phrase);
     }
 

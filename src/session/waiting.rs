@@ -1,7 +1,7 @@
 //! Owns waiting times at gates: timed aloud minute by minute. They end when the person says that the time has passed, and not before.
 
 use super::{
-    message::{Info, Prepared},
+    message::{Info, Message, Prepared},
     state::{Phase, State, Waiting},
     turn::Turn,
 };
@@ -55,9 +55,15 @@ impl Turn<'_> {
     pub(super) fn gate_done(&mut self, phrase: &str) {
         let confirm = phrase.to_owned();
         let cut = self.state.waiting.map(|waiting| (passed(&waiting, self.at), waiting.minutes));
-        self.answer(match cut {
+        let done = match cut {
             Some((timed, of)) if timed < of => Prepared::PassedByWord { confirm, timed, of },
             _ => Prepared::GateDone { confirm },
-        });
+        };
+        // In between what was done and what comes: a caution behind the prompt would be heard as the last word.
+        let cautions = self.cautions_at_gate();
+        let answer = cautions
+            .into_iter()
+            .fold(Message::from(done), |line, caution| line.then(Some(Message::OwnCaution(caution))));
+        self.answer(answer);
     }
 }
