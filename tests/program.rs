@@ -135,6 +135,13 @@ fn a_torn_last_line_is_set_aside_and_the_rest_goes_on() {
         session.answer_to(line);
     }
     let journal = session.journal.clone();
+    // What was said is written once it was said: a moment after it is seen here.
+    let said = || {
+        fs::read_to_string(&journal).unwrap().lines().last().is_some_and(|line| line.contains("\"spoken\""))
+    };
+    while !said() {
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
     session.kill();
     // As a power failure does: the line that was written last (what was said) ends in its middle.
     let file = fs::OpenOptions::new().write(true).open(&journal).unwrap();

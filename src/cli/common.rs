@@ -391,9 +391,10 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 /// Prints the summary of a journal and writes its page beside it.
 pub(super) fn leave_report(journal: &Path) -> miette::Result<(report::Record, PathBuf)> {
     let record = record(journal)?;
+    let words = words()?;
     let folder = journal.parent().unwrap_or(Path::new("."));
-    let html = report::save(folder, &record).into_diagnostic()?.html;
-    print(&format!("\n{}", report::text(&record)));
+    let html = report::save(folder, &record, &words).into_diagnostic()?.html;
+    print(&format!("\n{}", report::text(&record, &words)));
     Ok((record, html))
 }
 

@@ -27,6 +27,7 @@ mod resume;
 mod run;
 mod salvage;
 mod settings;
+mod sheet;
 #[cfg(feature = "voice")]
 mod sound_check;
 mod start;
@@ -81,6 +82,8 @@ enum Command {
     Verify(verify::Args),
     /// Make a new journal of what is sound in a damaged one; the old one is not touched
     Salvage(salvage::Args),
+    /// Make the form to measure by on paper, blank or with the readings of a session
+    Sheet(sheet::Args),
     /// List devices with keys, and show what the keys of one are called
     #[cfg(all(feature = "pedal", target_os = "linux"))]
     Pedal(pedal::Args),
@@ -119,6 +122,7 @@ pub fn main() -> ExitCode {
         Some(Command::Report(args)) => report::run(&args),
         Some(Command::Verify(args)) => verify::run(&args),
         Some(Command::Salvage(args)) => salvage::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),

@@ -113,6 +113,17 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::session::message::Aside>(generator);
     worded::<crate::session::PhraseClash>(generator);
     worded::<crate::profile::ProfileDoubt>(generator);
+    worded::<crate::report::said::Heading>(generator);
+    worded::<crate::report::said::Name>(generator);
+    worded::<crate::report::Stamp>(generator);
+    worded::<crate::report::said::Share>(generator);
+    worded::<crate::report::said::Sort>(generator);
+    worded::<crate::report::said::PinWord>(generator);
+    worded::<crate::report::said::Sentence>(generator);
+    worded::<crate::verdict::Leads>(generator);
+    worded::<crate::verdict::Cause>(generator);
+    worded::<crate::verdict::PatternKind>(generator);
+    worded::<crate::verdict::About>(generator);
     worded::<crate::live::Device>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
