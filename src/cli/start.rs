@@ -53,7 +53,7 @@ pub(super) fn run(args: &run::Args) -> miette::Result<ExitCode> {
         out!("{}", words.text(line));
     }
     let start = Start::new(offers(), parts(), meters());
-    let chosen = Asking::open(start, &settings, Arc::clone(&words), hears)?.to_the_end()?;
+    let chosen = Asking::open(start, &settings, Arc::clone(&words), hears)?.lead()?;
     match chosen {
         Chosen::Leave => Ok(ExitCode::SUCCESS),
         Chosen::Session { part, meter } => run::session(args, part, &meter),
@@ -79,7 +79,7 @@ pub(super) fn rest(
     let settings = devices.settle()?;
     let Some(start) = Start::rest(parts(), meters(), part, meter) else { return Ok(None) };
     let (_, hears) = look(&settings);
-    match Asking::open(start, &settings, common::words()?, hears)?.to_the_end()? {
+    match Asking::open(start, &settings, common::words()?, hears)?.lead()? {
         Chosen::Session { part, meter } => Ok(Some((part, meter))),
         Chosen::Demo | Chosen::SoundCheck | Chosen::Leave => Ok(None),
     }
@@ -184,7 +184,7 @@ impl Asking {
         })
     }
 
-    fn to_the_end(mut self) -> miette::Result<Chosen> {
+    fn lead(mut self) -> miette::Result<Chosen> {
         // For all the questions: keys pressed between two of them come as they are.
         let raw = Raw::start()?;
         loop {

@@ -52,12 +52,12 @@ fn a_number_that_is_not_there_leaves_the_question() {
 
 #[test]
 fn what_the_command_line_named_is_not_asked() {
-    let part = Some(Part::Profile("block".to_owned()));
+    let part = Part::Profile("block".to_owned());
     let rest = |part, meter| Start::rest(named(&["block"]), named(&["small"]), part, meter);
-    assert!(rest(part.clone(), Some("small".to_owned())).is_none());
-    let mut meter = rest(part.clone(), None).unwrap();
+    assert!(rest(Some(part.clone()), Some("small".to_owned())).is_none());
+    let mut meter = rest(Some(part.clone()), None).unwrap();
     assert_eq!(meter.question(), StartQuestion::Meter);
-    let session = Chosen::Session { part: part.unwrap(), meter: "small".to_owned() };
+    let session = Chosen::Session { part, meter: "small".to_owned() };
     assert_eq!(meter.answer(1), Next::Done(session.clone()));
     let mut which = rest(None, Some("small".to_owned())).unwrap();
     assert_eq!(which.question(), StartQuestion::Part);
