@@ -54,7 +54,7 @@ def main():
     print("Licences of everything in this package of bothhands.\n")
     print("bothhands itself, its profiles, its speech networks' weights and its synthetic recordings: Apache-2.0, the text")
     print("with the file LICENSE. What stands below belongs to others.\n")
-    for name in ["grammars/en/ears/CARD.md", "grammars/en/ears-second/CARD.md", "demo/voice/README.md"]:
+    for name in ["grammars/en/NOTICES.md", "grammars/en/ears/CARD.md", "grammars/en/ears-second/CARD.md", "demo/voice/README.md"]:
         print(f"{RULE}\n{name}\n{RULE}\n{(project / name).read_text().strip()}\n")
     print(f"{RULE}\nlibvosk.so, out of the Python package vosk 0.3.45: Apache-2.0\n{RULE}")
     print((project / ".setup/files/libvosk-notice.txt").read_text().strip() + "\n")
