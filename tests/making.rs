@@ -2,7 +2,6 @@
 
 mod keyed;
 
-use assert_cmd::assert::OutputAssertExt as _;
 use bothhands::profile::{self, CircuitKind, Profile};
 use std::path::Path;
 

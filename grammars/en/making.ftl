@@ -13,9 +13,15 @@ new-part-refused = { CAPITAL($what) }. What to write: { $advice }.
 new-part-written = Written and checked: { $path }
 new-part-start-with = Measure with it: bothhands --profile { $profile } --meter NAME
 new-part-own-measurements = own measurements, no maker's figures
+new-part-learned-title = Learned part with { $pins } pins
+new-part-learned-source = learned from one part in session { $session }; no maker's figures
+new-part-learned-comment = LEARNED from one part in session { $session }: nothing in it comes from a maker, and nobody knows that the part was sound.
+new-part-learned = Learned from this part, checked, ready to be measured with: { $path }
 new-part-unfinished = The questions were not answered to the end: nothing was written.
 new-part-exists = { $path } is there already and was left alone. Name another file with --to.
 
+asked-how-many-pins = How many pins does it have?
+asked-which-stays = Which pin does one probe stay on? [none: pin 1 is read against 2, 3 against 4]
 asked-title = What is the part called?
 asked-source = Where do the figures come from? [own measurements, no maker's figures]
 asked-common = Which pin does one probe stay on? [none: each circuit has its own]

@@ -319,9 +319,10 @@ pub(super) fn lead(
             for line in session::conclusion(&record.judgement) {
                 print(&worded.text(&line));
             }
-            let (path, page) = (path.display().to_string(), html.display().to_string());
-            print(&format!("\n{}", worded.text(&Label::Journal { path })));
+            let (shown, page) = (path.display().to_string(), html.display().to_string());
+            print(&format!("\n{}", worded.text(&Label::Journal { path: shown })));
             print(&worded.text(&Label::Report { path: page }));
+            super::profile::leave_learned(&path, &record, &worded)?;
             Ok(ExitCode::SUCCESS)
         }
         Ok(End::Left) => {

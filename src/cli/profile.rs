@@ -2,8 +2,10 @@
 
 use super::common;
 use crate::{
-    making::{self, Dialogue, Draft, NewPart, Taken},
-    profile,
+    making::{self, Asked, Dialogue, Draft, LearnedWords, NewPart, Taken},
+    profile::{self, Loaded, Profile},
+    quantity::Celsius,
+    report::Record,
     words::Words,
 };
 use clap::{Args as ClapArgs, Subcommand};
@@ -13,6 +15,9 @@ use std::{
     path::{Path, PathBuf},
     process::ExitCode,
 };
+
+/// The profile that a session taught, beside its journal.
+const LEARNED: &str = "learned.toml";
 
 /// Options of `profile`.
 #[derive(Debug, ClapArgs)]
@@ -115,6 +120,67 @@ fn asked(words: &Words) -> miette::Result<Option<Draft>> {
         }
     }
     Ok(dialogue.done().cloned())
+}
+
+/// A part that nobody described, by two questions on standard input: how many pins, and which stays. None where the input ended.
+pub(super) fn ask_unknown(words: &Words) -> miette::Result<Option<Loaded<Profile>>> {
+    let mut lines = std::io::stdin().lines();
+    let mut ask = |asked: Asked| -> miette::Result<Option<String>> {
+        out!("{}", words.text(&NewPart::Asked(asked)));
+        lines.next().transpose().map(|line| line.map(|line| line.trim().to_owned())).into_diagnostic()
+    };
+    loop {
+        let (Some(pins), Some(stays)) = (ask(Asked::HowManyPins)?, ask(Asked::WhichStays)?) else {
+            return Ok(None);
+        };
+        let stays = (!stays.is_empty()).then_some(stays);
+        let text = match (pins.parse(), stays.map(|stays| stays.parse()).transpose()) {
+            (Ok(pins), Ok(stays)) => profile::unknown(pins, stays).map_err(|fault| fault.to_string()),
+            _ => Err(words.text(&NewPart::NoSuchChoice)),
+        };
+        match text {
+            Ok(text) => {
+                let value = profile::parse_in("the unknown part", &text, words.language())?;
+                return Ok(Some(Loaded { value, text, path: None }));
+            }
+            Err(what) => out!("{what}"),
+        }
+    }
+}
+
+/// Leaves the profile beside a journal that the session taught, where nobody had described the part, and says so.
+pub(super) fn leave_learned(journal: &Path, record: &Record, words: &Words) -> miette::Result<()> {
+    if !record.profile.families_from_readings {
+        return Ok(());
+    }
+    let session = record.session.clone();
+    let pins = record.profile.connector.pins.len();
+    let learned_words = LearnedWords {
+        title: record.job.clone().unwrap_or_else(|| words.text(&NewPart::LearnedTitle { pins })),
+        source: words.text(&NewPart::LearnedSource { session: session.clone() }),
+        comment: words.text(&NewPart::LearnedComment { session }),
+    };
+    let said = record.temperatures.last().and_then(|said| said.interval);
+    // What is known within ten degrees; else the limits are said to hold at the usual temperature.
+    let close = said
+        .map(|interval| (interval.low.get(), interval.high.get()))
+        .filter(|(low, high)| high - low <= 10.0);
+    let temperature = close.and_then(|(low, high)| Celsius::new(f64::midpoint(low, high)).ok());
+    let Some(mut draft) = making::learned(&record.profile, &record.judgement, temperature, &learned_words)
+    else {
+        return Ok(());
+    };
+    if draft.checked().is_err() {
+        // A job may be called in ways that no title can.
+        draft.title = words.text(&NewPart::LearnedTitle { pins });
+        draft
+            .checked()
+            .map_err(|_| miette!("the learned profile breaks a rule of profiles; the record is whole"))?;
+    }
+    let path = write(&draft, Some(&journal.with_file_name(LEARNED)), words)?;
+    out!("{}", words.text(&NewPart::Learned { path: path.display().to_string() }));
+    out!("{}", words.text(&NewPart::StartWith { profile: path.display().to_string() }));
+    Ok(())
 }
 
 /// Writes a draft as a profile, never over another file, and gives its path.

@@ -8,7 +8,7 @@ use crate::{
 };
 use clap::Args as ClapArgs;
 use miette::{IntoDiagnostic, miette};
-use std::process::ExitCode;
+use std::{io::IsTerminal as _, process::ExitCode};
 
 /// Options of a plain run.
 #[derive(Debug, ClapArgs)]
@@ -66,8 +66,16 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
 /// The profile that is named, or one made for so many pins.
 fn part(args: &Args) -> miette::Result<Loaded<Profile>> {
     let Some(pins) = args.pins else {
-        let named = args.profile.as_deref().ok_or_else(|| missing("profile", profile::available()))?;
-        return Ok(profile::find(named)?);
+        if let Some(named) = args.profile.as_deref() {
+            return Ok(profile::find(named)?);
+        }
+        // Somebody at a terminal can be asked; a script is told what to write.
+        let asked = if std::io::stdin().is_terminal() {
+            super::profile::ask_unknown(&*common::words()?)?
+        } else {
+            None
+        };
+        return asked.ok_or_else(|| missing("profile", profile::available()));
     };
     let text = profile::unknown(pins, args.common).into_diagnostic()?;
     let value = profile::parse("the unknown part", &text)?;

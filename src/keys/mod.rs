@@ -88,6 +88,9 @@ fn command(command: Command) -> Utterance {
 /// What a typed line means; none where it means nothing.
 #[must_use]
 pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utterance> {
+    if let Some(naming) = naming(line, context) {
+        return Some(naming);
+    }
     let line = line.trim().to_lowercase();
     if let Some(sign) = SIGNS.iter().find(|sign| sign.signs.contains(&line.as_str())) {
         return Some((sign.utterance)());
@@ -118,6 +121,15 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
         }
         _ => grammar.parse(&line, context),
     }
+}
+
+/// A name for what is at a pin: `4 = heater`.
+fn naming(line: &str, context: &Context) -> Option<Utterance> {
+    let (pin, name) = line.split_once('=')?;
+    let (pin, name) = (pin.trim(), name.trim());
+    let known = || context.pins.iter().chain(context.circuits.iter().map(|(_, pin)| pin));
+    let pin = known().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
+    (!name.is_empty()).then(|| Utterance::Naming { pin: PinName::clone(pin), name: name.to_owned() })
 }
 
 /// A change as a numeric keypad can type it: `/4/5.2`, or `/4/` to read the pin again. A pin with letters goes by its digits, where
@@ -193,7 +205,8 @@ pub fn card() -> String {
         "  t (or Tab)    talk: opens the microphone once, where it listens on being pressed\n  \
          m             microphone always open, or on being pressed\n  \
          w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n  \
-         /4/5.2        the same on a numeric keypad\n",
+         /4/5.2        the same on a numeric keypad\n  \
+         4 = heater    call what is at pin 4 so from now on\n",
     );
     text
 }

@@ -102,7 +102,7 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
         readings: state.taken.iter().map(|taken| shown(taken, &session, &state, &line_of)).collect(),
         notes: notes(past, &session, &state),
         judgement,
-        profile: Arc::unwrap_or_clone(session.profile),
+        profile: state.named(&session.profile).into_owned(),
         meter: Arc::unwrap_or_clone(session.meter),
     })
 }

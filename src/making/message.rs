@@ -40,6 +40,10 @@ impl MadeOf {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Asked {
+    /// How many pins a part has that nobody described.
+    HowManyPins,
+    /// Which of its pins stays.
+    WhichStays,
     /// What the part is called.
     Title,
     /// Where the figures come from.
@@ -149,6 +153,26 @@ pub enum NewPart {
     },
     /// Where figures come from that nobody else told.
     OwnMeasurements,
+    /// What a learned part is called.
+    LearnedTitle {
+        /// How many pins it has.
+        pins: usize,
+    },
+    /// Where a learned profile comes from.
+    LearnedSource {
+        /// The session.
+        session: String,
+    },
+    /// What stands at the top of a learned profile.
+    LearnedComment {
+        /// The session.
+        session: String,
+    },
+    /// A profile was learned.
+    Learned {
+        /// The file.
+        path: String,
+    },
     /// The input ended too early.
     Unfinished,
     /// There is such a file.

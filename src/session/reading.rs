@@ -28,7 +28,7 @@ impl Session {
 
     fn task_prompt(&self, state: &State, place: usize) -> Prompt {
         let task = state.plan[place];
-        let circuit = self.circuit(&task).name.clone();
+        let circuit = self.called(state, &self.circuit(&task).id);
         let before = place.checked_sub(1).map(|before| state.plan[before]);
         // The other probe is named when it moves.
         let came_here = matches!(state.last_input(), Some(Input::StationGate { .. }));

@@ -117,6 +117,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::screen::Who>(generator);
     worded::<crate::making::NewPart>(generator);
     worded::<crate::making::TableFault>(generator);
+    worded::<crate::simulate::BenchLine>(generator);
     worded::<crate::speak::Symbol>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }
