@@ -279,14 +279,14 @@ impl Bench {
             }
             At::Circuit { place, cleaned, .. } => {
                 let sound = self.sound(place);
-                let faults = self.faults.iter().filter(|(at, _)| *at == place).map(|(_, fault)| *fault);
-                let with = faults.fold(Some(sound), |ohms, fault| match fault {
+                let mut faults = self.faults.iter().filter(|(at, _)| *at == place).map(|(_, fault)| *fault);
+                let with = faults.try_fold(sound, |ohms, fault| match fault {
                     BenchFault::Open => None,
-                    BenchFault::Shorted => ohms.map(|_| SHORT_OHM),
-                    BenchFault::ShortedTurns => ohms.map(|ohms| ohms * LEFT),
-                    BenchFault::BadJoint => ohms.map(|ohms| ohms * (1.0 + JOINT) + 0.5),
-                    BenchFault::DirtyTerminal if !cleaned => ohms.map(|ohms| ohms + DIRT_OHM + 0.4 * sound),
-                    BenchFault::DirtyTerminal | BenchFault::Leak => ohms,
+                    BenchFault::Shorted => Some(SHORT_OHM),
+                    BenchFault::ShortedTurns => Some(ohms * LEFT),
+                    BenchFault::BadJoint => Some(ohms * (1.0 + JOINT) + 0.5),
+                    BenchFault::DirtyTerminal if !cleaned => Some(ohms + DIRT_OHM + 0.4 * sound),
+                    BenchFault::DirtyTerminal | BenchFault::Leak => Some(ohms),
                 });
                 match with {
                     Some(ohms) => ohms + self.leads_ohm,
