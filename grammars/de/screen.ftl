@@ -11,6 +11,8 @@ who-notice = hinweis
 
 label-journal = Journal: { $path }
 label-report = Bericht: { $path }
+label-mark = Marke:   { $hash }
+label-passed-over = hinweis  Ein beschädigtes Protokoll wurde übergangen. { $why } Was heil ist, holt heraus: bothhands salvage { $path }
 label-heard-unsure = { $second ->
     [none] „{ $first }“, nicht sicher
    *[other] „{ $first }“ oder „{ $second }“, nicht sicher

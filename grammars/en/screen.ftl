@@ -11,6 +11,8 @@ who-notice = notice
 
 label-journal = Journal: { $path }
 label-report = Report:  { $path }
+label-mark = Mark:    { $hash }
+label-passed-over = notice   A damaged journal was passed over. { $why } To get out of it what is sound: bothhands salvage { $path }
 label-heard-unsure = { $second ->
     [none] "{ $first }", not sure
    *[other] "{ $first }" or "{ $second }", not sure

@@ -45,6 +45,8 @@ impl Turn<'_> {
             return;
         }
         match command {
+            // What is only said.
+            Command::Status | Command::Why | Command::WhatWas(_) | Command::Worst if self.silent => {}
             Command::Yes => self.yes(),
             Command::No => self.no(),
             Command::Wrong(replacement) => self.wrong(*replacement),
