@@ -13,12 +13,12 @@ bench-line-truth = { $faults-count ->
 }
 bench-line-score = { $it }
 
-about-one-open = Eine Spule ist unterbrochen
-about-too-few = Eine Spule hat zu wenig Ohm
-about-dirt = Zu viel Ohm kann Schmutz sein
-about-sound-or-not = Teil oder Kontakt?
-about-two = Zwei Fehler auf einmal
-about-sensors = Fühler, die sich mit der Temperatur ändern
+lesson-about-one-open = Eine Spule ist unterbrochen
+lesson-about-too-few = Eine Spule hat zu wenig Ohm
+lesson-about-dirt = Zu viel Ohm kann Schmutz sein
+lesson-about-sound-or-not = Teil oder Kontakt?
+lesson-about-two = Zwei Fehler auf einmal
+lesson-about-sensors = Fühler, die sich mit der Temperatur ändern
 
 probes-nowhere = Die Spitzen liegen auf der Bank.
 probes-together = Die Spitzen liegen aneinander.

@@ -13,12 +13,12 @@ bench-line-truth = { $faults-count ->
 }
 bench-line-score = { $it }
 
-about-one-open = One coil is open
-about-too-few = One coil has too few ohms
-about-dirt = Too many ohms may be dirt
-about-sound-or-not = Part or terminal?
-about-two = Two faults at once
-about-sensors = Sensors that change with temperature
+lesson-about-one-open = One coil is open
+lesson-about-too-few = One coil has too few ohms
+lesson-about-dirt = Too many ohms may be dirt
+lesson-about-sound-or-not = Part or terminal?
+lesson-about-two = Two faults at once
+lesson-about-sensors = Sensors that change with temperature
 
 probes-nowhere = The probes lie on the bench.
 probes-together = The probes are held together.

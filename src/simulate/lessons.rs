@@ -15,13 +15,13 @@ pub struct Lesson {
     /// How many circuits are faulty.
     pub faults: usize,
     /// What it is about.
-    pub about: About,
+    pub about: LessonAbout,
 }
 
 /// What a lesson is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum About {
+pub enum LessonAbout {
     /// One coil of four is open.
     OneOpen,
     /// One coil of eight has too few ohms.
@@ -38,36 +38,36 @@ pub enum About {
 
 /// The lessons, from easy to hard.
 pub const LESSONS: [Lesson; 6] = [
-    Lesson { profile: "four-injectors", kinds: &[BenchFault::Open], faults: 1, about: About::OneOpen },
+    Lesson { profile: "four-injectors", kinds: &[BenchFault::Open], faults: 1, about: LessonAbout::OneOpen },
     Lesson {
         profile: "sweeper-valve-block",
         kinds: &[BenchFault::ShortedTurns],
         faults: 1,
-        about: About::TooFew,
+        about: LessonAbout::TooFew,
     },
     Lesson {
         profile: "sweeper-valve-block",
         kinds: &[BenchFault::DirtyTerminal],
         faults: 1,
-        about: About::Dirt,
+        about: LessonAbout::Dirt,
     },
     Lesson {
         profile: "four-injectors",
         kinds: &[BenchFault::DirtyTerminal, BenchFault::BadJoint],
         faults: 1,
-        about: About::SoundOrNot,
+        about: LessonAbout::SoundOrNot,
     },
     Lesson {
         profile: "sweeper-valve-block",
         kinds: &[BenchFault::Open, BenchFault::Shorted, BenchFault::ShortedTurns, BenchFault::DirtyTerminal],
         faults: 2,
-        about: About::Two,
+        about: LessonAbout::Two,
     },
     Lesson {
         profile: "temperature-sensors",
         kinds: &[BenchFault::Open, BenchFault::BadJoint],
         faults: 1,
-        about: About::Sensors,
+        about: LessonAbout::Sensors,
     },
 ];
 
@@ -87,7 +87,7 @@ pub enum BenchLine {
         /// Its number.
         number: usize,
         /// What it is about.
-        about: About,
+        about: LessonAbout,
         /// Its profile.
         profile: String,
     },

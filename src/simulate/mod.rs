@@ -14,7 +14,7 @@ mod voice;
 mod waits;
 
 pub use bench::{Bench, BenchFault};
-pub use lessons::{About, BenchLine, LESSONS, Lesson};
+pub use lessons::{BenchLine, LESSONS, Lesson, LessonAbout};
 pub use part::{SimulatedPart, display};
 pub use scenario::{Scenario, ScenarioError, Slip};
 pub use technician::Technician;
