@@ -80,7 +80,7 @@ pub(crate) enum Name {
     Note,
     // Lines to fill in on the blank sheet.
     OrderAndVehicle,
-    DateAndName,
+    WhoAndWhen,
     StoredCodes,
     TemperatureOfThePart,
     ProbesTogether,

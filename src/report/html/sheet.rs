@@ -50,7 +50,7 @@ fn head(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<'
     let heading = if record.is_some() { Heading::FilledSheet } else { Heading::Sheet };
     let lines = [
         Name::OrderAndVehicle,
-        Name::DateAndName,
+        Name::WhoAndWhen,
         Name::StoredCodes,
         Name::TemperatureOfThePart,
         Name::ProbesTogether,
