@@ -25,7 +25,10 @@ pub use pipe::{PIPE, Pipe};
 use crate::{
     grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
     profile::PinName,
-    quantity::{Decimal, Prefix, Unit},
+    quantity::{
+        Decimal, Prefix, Unit,
+        notation::{self, Measure},
+    },
 };
 
 /// What comes from keys and pedals.
@@ -91,6 +94,8 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
     if let Some(naming) = naming(line, context) {
         return Some(naming);
     }
+    // Capital and small letters tell a million from a thousandth, so this looks at the line as typed.
+    let written = notation(line.trim());
     let line = line.trim().to_lowercase();
     if let Some(sign) = SIGNS.iter().find(|sign| sign.signs.contains(&line.as_str())) {
         return Some((sign.utterance)());
@@ -102,6 +107,9 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
         return Some(Utterance::Reading(Spoken::OverRange));
     }
     if let Some(number) = number(&line) {
+        return Some(Utterance::Reading(Spoken::Number(number)));
+    }
+    if let Some(number) = written {
         return Some(Utterance::Reading(Spoken::Number(number)));
     }
     let mut parts = line.split_whitespace();
@@ -169,6 +177,32 @@ fn number(text: &str) -> Option<SpokenNumber> {
     // A keypad of another country types a comma.
     let number: Decimal = digits.trim_end().replacen(',', ".", 1).parse().ok()?;
     Some(SpokenNumber { number, prefix, unit, form: Form::Pointed })
+}
+
+/// A number in the other ways that it is written: `4k7`, `4R7`, `1M5`, `20 °C`, and degrees Fahrenheit, which become Celsius.
+fn notation(line: &str) -> Option<SpokenNumber> {
+    let written = notation::read(line)?;
+    let unit = match written.measure {
+        Some(Measure::Fahrenheit) => {
+            let tenths = (notation::celsius(written.value()) * 10.0).round();
+            let digits = tenths.abs() as u64; // a few digits: the line is short and the number has at most twelve
+            let number = Decimal::new(tenths < 0.0, digits, 1).ok()?;
+            return Some(SpokenNumber {
+                number,
+                prefix: None,
+                unit: Some(Unit::Celsius),
+                form: Form::Pointed,
+            });
+        }
+        Some(Measure::Unit(unit @ (Unit::Ohm | Unit::Volt | Unit::Celsius))) => Some(unit),
+        Some(Measure::Percent | Measure::Unit(Unit::Ampere)) => return None,
+        // What has neither is a plain number; `5m` would be milli to one and mega to another.
+        None if written.prefix.is_none() || written.prefix == Some(Prefix::Milli) => return None,
+        None => None,
+    };
+    // `4R7` is said without a prefix.
+    let prefix = written.prefix.filter(|prefix| *prefix != Prefix::One);
+    Some(SpokenNumber { number: written.number, prefix, unit, form: Form::Pointed })
 }
 
 /// The numeric keypad as it lies on the bench, for the card. Enter ends what was typed; alone it says yes.
