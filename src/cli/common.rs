@@ -373,13 +373,14 @@ pub(super) fn conclude(path: &Path) -> miette::Result<ExitCode> {
     for line in session::conclusion(&record.judgement) {
         print(&words.text(&line));
     }
-    let (path, page) = (path.display().to_string(), html.display().to_string());
+    let (shown, page) = (path.display().to_string(), html.display().to_string());
     print("");
-    if let Some(hash) = record.mark {
+    if let Some(hash) = record.mark.clone() {
         print(&words.text(&Label::Mark { hash }));
     }
-    print(&words.text(&Label::Journal { path }));
+    print(&words.text(&Label::Journal { path: shown }));
     print(&words.text(&Label::Report { path: page }));
+    super::profile::leave_learned(path, &record, &words)?;
     Ok(ExitCode::SUCCESS)
 }
 

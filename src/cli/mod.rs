@@ -21,6 +21,7 @@ mod measure;
 mod papers;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
+mod practise;
 mod profile;
 mod report;
 mod resume;
@@ -74,6 +75,8 @@ enum Command {
     /// Listen to the room and to ten numbers, and say what to change about the microphone
     #[cfg(feature = "voice")]
     SoundCheck(sound_check::Args),
+    /// Practise on an invented part with hidden faults: the bench shows the meter, you conclude, it scores
+    Practise(practise::Args),
     /// Make a profile, or print the schema of one for editors
     Profile(profile::Args),
     /// Make the report of a journal again
@@ -118,6 +121,7 @@ pub fn main() -> ExitCode {
         Some(Command::Check(args)) => check::run(&args),
         #[cfg(feature = "voice")]
         Some(Command::SoundCheck(args)) => sound_check::run(&args),
+        Some(Command::Practise(args)) => practise::run(&args),
         Some(Command::Profile(args)) => profile::run(&args),
         Some(Command::Report(args)) => report::run(&args),
         Some(Command::Verify(args)) => verify::run(&args),

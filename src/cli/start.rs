@@ -57,6 +57,8 @@ pub(super) fn run(args: &run::Args) -> miette::Result<ExitCode> {
     match chosen {
         Chosen::Leave => Ok(ExitCode::SUCCESS),
         Chosen::Session { part, meter } => run::session(args, part, &meter),
+        Chosen::Practise => super::practise::run(&super::practise::Args::first_lesson()),
+        Chosen::NewProfile => super::profile::by_questions(),
         #[cfg(feature = "voice")]
         Chosen::Demo => super::demo::run(&super::demo::Args::default()),
         #[cfg(feature = "voice")]
@@ -81,13 +83,20 @@ pub(super) fn rest(
     let (_, hears) = look(&settings);
     match Asking::open(start, &settings, common::words()?, hears)?.lead()? {
         Chosen::Session { part, meter } => Ok(Some((part, meter))),
-        Chosen::Demo | Chosen::SoundCheck | Chosen::Leave => Ok(None),
+        _ => Ok(None),
     }
 }
 
 fn offers() -> Vec<Offer> {
     let sound = cfg!(feature = "voice");
-    let mut offers = vec![Offer::Demo, Offer::WithProfile, Offer::WithoutProfile, Offer::SoundCheck];
+    let mut offers = vec![
+        Offer::Demo,
+        Offer::WithProfile,
+        Offer::WithoutProfile,
+        Offer::Practise,
+        Offer::NewProfile,
+        Offer::SoundCheck,
+    ];
     offers.retain(|offer| sound || !matches!(offer, Offer::Demo | Offer::SoundCheck));
     offers
 }

@@ -16,6 +16,13 @@ pub enum Utterance {
     Command(Command),
     /// A serial or order number that was asked for: its digits.
     Entry(String),
+    /// What is at a pin is called so from now on. Typed only: no recogniser hears words that it was not told.
+    Naming {
+        /// The pin.
+        pin: PinName,
+        /// The name.
+        name: String,
+    },
     /// A phrase that the profile or the session listed, such as a gate's confirmation ("supply off").
     Phrase(String),
 }

@@ -137,7 +137,7 @@ fn of_pair(
     let first = candidates.remove(0);
     let doubt = doubt(first.signs);
     let most = match first.meaning {
-        Utterance::Entry(_) => caution.most_doubt_of_entries,
+        Utterance::Entry(_) | Utterance::Naming { .. } => caution.most_doubt_of_entries,
         _ => caution.most_doubt,
     };
     let outcome = if whole && doubt <= most {

@@ -126,7 +126,7 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
         judged,
         judgement,
         again: None,
-        profile: Arc::unwrap_or_clone(session.profile),
+        profile: state.named(&session.profile).into_owned(),
         meter: Arc::unwrap_or_clone(session.meter),
     })
 }

@@ -91,7 +91,7 @@ impl View {
             Probe {
                 pin: circuit.pin.clone(),
                 against: circuit.against.clone(),
-                circuit: circuit.name.clone(),
+                circuit: session.called(state, &circuit.id),
             }
         });
         let planned = state.plan.len();

@@ -10,7 +10,7 @@ use crate::{
 use jiff::Timestamp;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::{borrow::Cow, collections::BTreeMap};
 
 /// Where the session stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -302,6 +302,8 @@ pub struct State {
     pub waiting: Option<Waiting>,
     /// Stations that were offered and not gone to: the circuit's place in the profile and the station.
     pub declined: Vec<(usize, Station)>,
+    /// What pins were called in this session: the place of the circuit and its name, the last one holds.
+    pub names: Vec<(usize, String)>,
     /// Where to go on after a detour or a new preparation, by its place in the plan.
     pub return_to: Option<usize>,
     /// The open question.
@@ -353,6 +355,7 @@ impl State {
             station: Station::Component,
             station_gates: Vec::new(),
             declined: Vec::new(),
+            names: Vec::new(),
             return_to: None,
             ask: None,
             inputs: Vec::new(),
@@ -361,6 +364,19 @@ impl State {
             reminded: false,
             misses: 0,
         }
+    }
+
+    /// The profile with the names that were given in this session.
+    #[must_use]
+    pub fn named<'a>(&self, profile: &'a Profile) -> Cow<'a, Profile> {
+        if self.names.is_empty() {
+            return Cow::Borrowed(profile);
+        }
+        let mut named = profile.clone();
+        for (place, name) in &self.names {
+            named.circuits[*place].name.clone_from(name);
+        }
+        Cow::Owned(named)
     }
 
     /// What was taken in last.

@@ -153,7 +153,8 @@ impl Turn<'_> {
             Command::Yes => self.say_what_was_done(),
             Command::Skip => {
                 // The gate cannot be left out, the reading behind it can.
-                let circuit = self.session.circuit(&self.state.plan[task]).name.clone();
+                let circuit =
+                    self.session.called(self.state, &self.session.circuit(&self.state.plan[task]).id);
                 self.say_with_prompt(Kind::Caution, Prepared::NeverLeftOutSayNo { circuit });
             }
             Command::No => self.leave_station(task),

@@ -108,7 +108,8 @@ impl Session {
     /// # Errors
     /// What the engine refuses; cannot happen with readings that a session took in.
     pub fn judge(&self, state: &State) -> Result<Judgement, verdict::Refusal> {
-        verdict::judge(&self.profile, Some(&self.meter), &state.evidence(&self.profile))
+        let evidence = state.evidence(&self.profile);
+        verdict::judge(&super::found::known(state, &self.profile, &evidence), Some(&self.meter), &evidence)
     }
 
     /// The reading that is waited for, as a journal names it.
@@ -200,7 +201,7 @@ impl Turn<'_> {
             && match utterance {
                 Utterance::Phrase(_) => true,
                 Utterance::Reading(_) | Utterance::Entry(_) => !matches!(self.state.phase, Phase::Reading(_)),
-                Utterance::Command(_) => false,
+                Utterance::Command(_) | Utterance::Naming { .. } => false,
             }
     }
 
@@ -234,6 +235,7 @@ impl Turn<'_> {
             Utterance::Phrase(phrase) => self.phrase(phrase),
             Utterance::Reading(spoken) => self.spoken(*spoken),
             Utterance::Entry(digits) => self.entry(digits),
+            Utterance::Naming { pin, name } => self.name_pin(pin, name),
         }
     }
 

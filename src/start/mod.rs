@@ -18,6 +18,10 @@ pub enum Offer {
     WithoutProfile,
     /// Listen to the room and to ten numbers.
     SoundCheck,
+    /// Measure a simulated part, to learn.
+    Practise,
+    /// Make a profile by questions.
+    NewProfile,
 }
 
 /// What is asked.
@@ -151,6 +155,10 @@ pub enum Chosen {
     Demo,
     /// The sound check.
     SoundCheck,
+    /// The practice bench.
+    Practise,
+    /// The questions that make a profile.
+    NewProfile,
     /// A session.
     Session {
         /// The part.
@@ -269,6 +277,8 @@ impl Start {
             (StartQuestion::Offer, Some(place)) => match self.offers[place] {
                 Offer::Demo => Next::Done(Chosen::Demo),
                 Offer::SoundCheck => Next::Done(Chosen::SoundCheck),
+                Offer::Practise => Next::Done(Chosen::Practise),
+                Offer::NewProfile => Next::Done(Chosen::NewProfile),
                 Offer::WithProfile => self.ask(StartQuestion::Part),
                 Offer::WithoutProfile => self.ask(StartQuestion::Pins),
             },

@@ -130,6 +130,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::settings::places::Located>(generator);
     worded::<crate::making::NewPart>(generator);
     worded::<crate::making::TableFault>(generator);
+    worded::<crate::simulate::BenchLine>(generator);
     worded::<crate::journal::Proof>(generator);
     worded::<crate::report::JudgedLine>(generator);
     worded::<crate::report::Difference>(generator);

@@ -65,6 +65,18 @@ pub enum Info {
     NotReadYet,
     /// Nothing was read yet.
     NothingReadYet,
+    /// A pin has a name from now on.
+    Named {
+        /// The pin.
+        pin: String,
+        /// The name.
+        name: String,
+    },
+    /// A name is another circuit's, too long, or cannot be said.
+    NameNotTaken {
+        /// The name.
+        name: String,
+    },
     /// No circuit is measured at that pin.
     NoCircuitAt {
         /// The pin.

@@ -202,6 +202,22 @@ impl Prompt {
     }
 }
 
+impl Prompt {
+    /// The same with another name for the circuit.
+    #[must_use]
+    pub fn calling(mut self, name: String) -> Self {
+        match &mut self {
+            Self::Take { circuit, .. }
+            | Self::OnceMore { circuit, .. }
+            | Self::OnceMoreCleaned { circuit, .. }
+            | Self::SameLeads { circuit, .. }
+            | Self::ForComparison { circuit, .. } => *circuit = name,
+            _ => {}
+        }
+        self
+    }
+}
+
 /// What is shown beside the prompt and not spoken.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
