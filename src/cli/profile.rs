@@ -2,8 +2,8 @@
 
 use super::common;
 use crate::{
-    making::{self, Asked, Dialogue, Draft, LearnedWords, NewPart, Taken},
-    profile::{self, Loaded, Profile},
+    making::{self, Dialogue, Draft, LearnedWords, NewPart, Taken},
+    profile,
     quantity::Celsius,
     report::Record,
     words::Words,
