@@ -366,7 +366,7 @@ fn tables_and_records_go_round() {
         serde_json::from_slice(&output.get_output().stdout).unwrap()
     };
     assert_eq!(judge(&form("json"), &[]), record["record"]["judgement"]);
-    let by_table = judge(&form("csv"), &["--leads", "0.200", "--temperature", "20"]);
+    let by_table = judge(&form("csv"), &["--leads", "0.200", "--temperature", "17..23"]);
     assert_eq!(by_table["findings"], record["record"]["judgement"]["findings"]);
     // Every row names job and part, and holds the third opinion's column.
     let table = fs::read_to_string(data.path().join("record.csv")).unwrap();
@@ -383,10 +383,11 @@ fn the_history_finds_and_compares() {
     let data = tempfile::tempdir().unwrap();
     let (first, _) = session(data.path());
     let history = |more: &[&str]| bothhands(data.path()).arg("history").args(more).assert();
-    let headline = predicate::str::contains("Coil F failed").and(predicate::str::contains("1 of 1 sessions"));
-    history(&["--vehicle", "Sweeper 3"]).success().stdout(headline.clone());
-    history(&["invented", "coil"]).success().stdout(headline.clone());
-    history(&["--order", "1187", "--concluded", "--rebuild"]).success().stdout(headline);
+    let headline =
+        || predicate::str::contains("Coil F failed").and(predicate::str::contains("1 of 1 sessions"));
+    history(&["--vehicle", "Sweeper 3"]).success().stdout(headline());
+    history(&["invented", "coil"]).success().stdout(headline());
+    history(&["--order", "1187", "--concluded", "--rebuild"]).success().stdout(headline());
     history(&["--open"]).success().stdout(predicate::str::contains("0 of 0 sessions"));
     history(&["--since", "2999-01-01"]).success().stdout(predicate::str::contains("0 of 0"));
     let (second, _) = session(data.path());
@@ -411,4 +412,35 @@ fn the_history_finds_and_compares() {
         .success()
         .stdout(predicate::str::contains("1 of 1 sessions"))
         .stderr(predicate::str::contains("Missing in the history"));
+}
+
+/// Sound is taken away on purpose: the journal says so, nothing else is lost, and `verify` still proves the rest.
+#[test]
+fn forgotten_sound_leaves_a_mark() {
+    let data = tempfile::tempdir().unwrap();
+    let (path, shown) = session(data.path());
+    let mark = shown.lines().find_map(|line| line.strip_prefix("Mark:    ")).unwrap().to_owned();
+    let before = json(data.path(), &path, &[]);
+    let clips = path.parent().unwrap().join("clips");
+    fs::write(clips.join("a.wav"), "sound").unwrap();
+    let forget = |more: &[&str]| bothhands(data.path()).arg("forget").args(more).assert().success();
+    forget(&["--older-than", "1"]).stdout(predicate::str::contains("no sound to take away"));
+    forget(&["--customer", "nobody"]).stdout(predicate::str::contains("no sound to take away"));
+    forget(&[path.to_str().unwrap()]).stdout(predicate::str::contains("1 sound clips are gone"));
+    assert_eq!(fs::read_dir(&clips).unwrap().count(), 0);
+    forget(&[path.to_str().unwrap()]).stdout(predicate::str::contains("no sound to take away"));
+    let past = read(&path).unwrap();
+    assert!(matches!(&past.lines.last().unwrap().entry, Entry::Forgotten { clips } if clips == &["a.wav"]));
+    assert_eq!(past.ending(), journal::Ending::Concluded);
+    bothhands(data.path())
+        .arg("verify")
+        .arg(&path)
+        .args(["--hash", &mark])
+        .assert()
+        .success()
+        .stdout(predicate::str::contains("1 lines came after it"));
+    let after = json(data.path(), &path, &[]);
+    assert_eq!(after["record"]["readings"], before["record"]["readings"]);
+    assert_eq!(after["record"]["judgement"], before["record"]["judgement"]);
+    assert!(after["record"]["notes"].to_string().contains("taken away on purpose"));
 }

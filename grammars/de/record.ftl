@@ -111,3 +111,7 @@ told-learned = { $circuit } ({ $station-is }): gelernt von { $parts } { $parts -
    *[other] {" "}± { $spread }
 } bei 20 °C
 told-learned-nothing = Von { $part } ist noch nichts gelernt: dazu braucht es abgeschlossene Sitzungen an wirklichen Teilen, mit ihrer Temperatur.
+
+told-forgot = { $clips } Tonstücke sind fort: { $path }
+told-forgot-nothing = Es war kein Ton zu entfernen.
+told-forgot-remains = Was abgelesen, als Wörter gehört und gesagt wurde, bleibt, mit Namen und Nummern des Auftrags. Das Protokoll sagt, dass sein Ton fort ist.

@@ -111,3 +111,7 @@ told-learned = { $circuit } ({ $station-is }): learned from { $parts } { $parts 
    *[other] {" "}± { $spread }
 } at 20 °C
 told-learned-nothing = Nothing is learned of { $part } yet: it takes concluded sessions on real parts, with their temperature.
+
+told-forgot = { $clips } sound clips are gone: { $path }
+told-forgot-nothing = There was no sound to take away.
+told-forgot-remains = What was read, heard as words and said remains, with names and numbers of the job. The journal says that its sound is gone.

@@ -14,6 +14,7 @@ mod common;
 mod demo;
 #[cfg(feature = "voice")]
 mod ears;
+mod forget;
 mod history;
 mod judge;
 #[cfg(feature = "voice")]
@@ -72,6 +73,8 @@ enum Command {
     SoundCheck(sound_check::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// Take the sound of sessions away for good; the journal says so
+    Forget(forget::Args),
     /// Find sessions again, and compare a part with its last time and with others of its kind
     History(history::Args),
     /// Prove a journal: that it is as it was written, its clips too, and that what was said back is what came in
@@ -109,6 +112,7 @@ pub fn main() -> ExitCode {
         #[cfg(feature = "voice")]
         Some(Command::SoundCheck(args)) => sound_check::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Forget(args)) => forget::run(&args),
         Some(Command::History(args)) => history::run(&args),
         Some(Command::Verify(args)) => verify::run(&args),
         Some(Command::Salvage(args)) => salvage::run(&args),

@@ -53,6 +53,17 @@ pub enum Told {
         /// The path.
         path: String,
     },
+    /// The sound of a session was taken away.
+    Forgot {
+        /// The journal.
+        path: String,
+        /// How many clips.
+        clips: usize,
+    },
+    /// There was no sound to take away.
+    ForgotNothing,
+    /// What remains once sound is taken away.
+    ForgotRemains,
     /// A session of the history.
     HistorySession {
         /// When it was begun, in local time.
