@@ -86,7 +86,11 @@ label-ears-levels = { $speech ->
     [0] { "" }
    *[other] , { $lost } Abtastwerte verloren
 }
-label-place-of-pin = Pin { $pin }: { $place }
+label-place-of-pin =
+    { $place ->
+        [none] Pin { $pin }: wo er sitzt, steht nicht im Profil
+       *[other] Pin { $pin }: { $place }
+    }
 label-seen-from = gesehen von: { $from }
 label-legend = [ ] hier messen   ( ) andere Spitze   + gemessen   ! Verdacht
 

@@ -86,7 +86,11 @@ label-ears-levels = { $speech ->
     [0] { "" }
    *[other] , { $lost } samples lost
 }
-label-place-of-pin = Pin { $pin }: { $place }
+label-place-of-pin =
+    { $place ->
+        [none] Pin { $pin }: its place is not in the profile
+       *[other] Pin { $pin }: { $place }
+    }
 label-seen-from = seen { $from }
 label-legend = [ ] probe here   ( ) other probe   + read   ! suspect
 

@@ -20,7 +20,9 @@ pub struct Args {
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let grammar = common::grammar()?;
     let context = match &args.profile {
-        Some(name) => Context::of_profile(&crate::profile::find(name)?.value),
+        Some(name) => {
+            Context::of_profile(&crate::profile::find(name)?.in_language(common::language()?)?.value)
+        }
         None => Context::default(),
     };
     let pedal = match settings::place() {
@@ -35,6 +37,11 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         out!("{}\n{}\n{pedal}", keys::KEYPAD, keys::card());
     } else {
         out!("{}\n{}\n{}\n{pedal}", grammar.card(&context), keys::KEYPAD, keys::card());
+    }
+    let words = common::words()?;
+    out!("");
+    for caution in crate::session::EVERYWHERE {
+        out!("{}", words.text(&caution));
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -1,7 +1,11 @@
 //! Owns `check`: whatever a session will need, looked at before it is needed.
 
 use super::common;
-use crate::{grammar::Context, profile};
+use crate::{
+    grammar::Context,
+    profile,
+    settings::places::{Located, OwnFiles, Places},
+};
 use clap::{Args as ClapArgs, ValueEnum};
 use std::{path::PathBuf, process::ExitCode};
 
@@ -30,6 +34,8 @@ enum What {
     Model,
     /// Microphone and voice
     Devices,
+    /// Where models, languages, profiles and the demo were found
+    Files,
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
@@ -56,6 +62,18 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     for name in named(What::Meter, profile::available_meters) {
         tell(format!("meter {name}"), check_meter(&name));
     }
+    if all || args.what == Some(What::Files) {
+        let words = common::words()?;
+        let places = Places::of_this_run();
+        for what in OwnFiles::ALL {
+            for located in places.located(what) {
+                // Without voice neither the model nor the demo is needed.
+                let missing = cfg!(feature = "voice") && matches!(located, Located::Missing { .. });
+                let text = words.text(&located);
+                tell(words.text(&what), if missing { Err(miette::miette!("{text}")) } else { Ok(text) });
+            }
+        }
+    }
     if all || args.what == Some(What::Grammar) {
         tell("grammar en".into(), check_grammar());
     }
@@ -71,12 +89,16 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
 }
 
 fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
-    let part = profile::find(name)?.value;
+    let part = profile::find(name)?.in_language(common::language()?)?.value;
     let meters = profile::available_meters();
     // Any meter will do: the phrases do not depend on it.
     if let Some(meter) = meters.first() {
         let meter = profile::find_meter(&meter.id)?.value;
         common::session(part.clone(), meter, common::grammar()?)?;
+    }
+    let words = common::words()?;
+    for doubt in profile::doubts(&part) {
+        out!("WARNING  profile {name}: {}", words.text(&doubt));
     }
     Ok(if describe {
         format!("\n\n{}", profile::describe(&part))
@@ -117,7 +139,10 @@ fn check_model(folder: Option<PathBuf>) -> miette::Result<String> {
 fn check_microphone() -> miette::Result<String> {
     let devices = crate::hear::Microphone::list()?;
     crate::hear::Microphone::new(None).check()?;
-    let names = devices.iter().map(|device| {
+    if devices.iter().any(|device| device.is_default && common::is_null_device(&device.name)) {
+        return Err(null_device());
+    }
+    let names = devices.iter().filter(|device| !common::is_null_device(&device.name)).map(|device| {
         if device.is_default { format!("{} (taken)", device.name) } else { device.name.clone() }
     });
     Ok(names.collect::<Vec<_>>().join(", "))
@@ -125,9 +150,22 @@ fn check_microphone() -> miette::Result<String> {
 
 #[cfg(feature = "voice")]
 fn check_loudspeakers() -> miette::Result<String> {
-    let names = crate::speak::loudspeakers()?.into_iter();
+    let all = crate::speak::loudspeakers()?;
+    if all.iter().any(|(name, taken)| *taken && common::is_null_device(name)) {
+        return Err(null_device());
+    }
+    let names = all.into_iter().filter(|(name, _)| !common::is_null_device(name));
     let names = names.map(|(name, taken)| if taken { format!("{name} (taken)") } else { name });
     Ok(names.collect::<Vec<_>>().join(", "))
+}
+
+/// The device that the system takes swallows everything.
+#[cfg(feature = "voice")]
+fn null_device() -> miette::Report {
+    miette::miette!(
+        help = "plug one in, or start the sound server",
+        "the system has no device that sounds: what it takes throws all samples away"
+    )
 }
 
 #[cfg(feature = "voice")]

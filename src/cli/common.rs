@@ -10,7 +10,7 @@ use crate::{
     report,
     screen::{self, Full, Label, Look, Plain, Screen},
     session::{self, End, PhraseClash, Prompts, Session, State},
-    settings::{self, Layer, Origin, Scale, Settings, Talk},
+    settings::{self, Layer, Origin, Scale, Settings, Talk, places::Places},
     speak::{Silent, Voice},
     words::{self, Words},
 };
@@ -154,6 +154,21 @@ pub(super) fn ways(settings: &Settings) -> String {
     if settings.keys.value { "keys" } else { "voice and keys" }.to_owned()
 }
 
+/// A file of the program's own, wherever it was installed.
+#[cfg(feature = "voice")]
+pub(super) fn own_file(below: &str) -> miette::Result<PathBuf> {
+    let places = Places::of_this_run();
+    places.find(below).map(|(_, path)| path).ok_or_else(|| {
+        let looked: Vec<String> =
+            places.all().iter().map(|place| place.folder.display().to_string()).collect();
+        miette::miette!(
+            help = "install bothhands anew, or unpack its archive whole",
+            "{below} is missing; looked in {}",
+            looked.join(", ")
+        )
+    })
+}
+
 /// The language of this run.
 static LANGUAGE: OnceLock<String> = OnceLock::new();
 
@@ -175,14 +190,35 @@ pub(super) fn language() -> miette::Result<&'static str> {
     Ok(LANGUAGE.get().map_or(words::FIRST_LANGUAGE, String::as_str))
 }
 
+/// The folder of a language that is not built in: a language is a folder, wherever the program's files lie.
+fn language_folder(language: &str) -> Option<PathBuf> {
+    if words::languages().contains(&language) || language.contains(['/', '.']) {
+        return None;
+    }
+    Places::of_this_run().find(&format!("grammars/{language}")).map(|(_, folder)| folder)
+}
+
 /// What may be said, in the language of this run.
 pub(super) fn grammar() -> miette::Result<Grammar> {
-    Ok(Grammar::builtin(language()?)?)
+    let language = language()?;
+    match language_folder(language) {
+        Some(folder) => Ok(Grammar::load(&folder)?),
+        None => Ok(Grammar::builtin(language)?),
+    }
 }
 
 /// All that is said and shown, in the language of this run.
 pub(super) fn words() -> miette::Result<Arc<Words>> {
-    Ok(Arc::new(Words::builtin(language()?).into_diagnostic()?))
+    Ok(Arc::new(worded()?))
+}
+
+fn worded() -> miette::Result<Words> {
+    let language = language()?;
+    let words = match language_folder(language) {
+        Some(folder) => Words::load(&folder),
+        None => Words::builtin(language),
+    };
+    words.into_diagnostic()
 }
 
 /// Ears and voice, opened before anything is written: what is missing refuses early.
@@ -297,7 +333,7 @@ pub(super) fn lead(
     for (source, role) in opened.keys {
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
-    let words = words()?;
+    let words = Arc::new(worded()?.for_keys_alone(ears.is_none()));
     let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
@@ -360,9 +396,10 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 /// Prints the summary of a journal and writes its page beside it.
 pub(super) fn leave_report(journal: &Path) -> miette::Result<(report::Record, PathBuf)> {
     let record = record(journal)?;
+    let words = words()?;
     let folder = journal.parent().unwrap_or(Path::new("."));
-    let html = report::save(folder, &record).into_diagnostic()?.html;
-    print(&format!("\n{}", report::text(&record)));
+    let html = report::save(folder, &record, &words).into_diagnostic()?.html;
+    print(&format!("\n{}", report::text(&record, &words)));
     Ok((record, html))
 }
 
@@ -407,6 +444,11 @@ fn open_screen(
 pub(super) fn send_lines(send: Sender<Input>) {
     thread::spawn(move || {
         for line in std::io::stdin().lock().lines().map_while(Result::ok) {
+            // Keys of a terminal that is not ours to draw on come as control signs: shown, they would move its cursor.
+            let line = line
+                .chars()
+                .map(|sign| if sign.is_control() && sign != '\t' { '\u{fffd}' } else { sign })
+                .collect();
             if send.send(Input::Line(line)).is_err() {
                 return;
             }
@@ -426,6 +468,12 @@ pub(super) fn session(
         Err(clash) => clash,
     };
     Err(clashes(&clash)?)
+}
+
+/// A sound device that swallows everything (ALSA's `null`): it is there, and no voice or microphone comes of it.
+#[cfg(feature = "voice")]
+pub(super) fn is_null_device(name: &str) -> bool {
+    name.contains("Discard all samples")
 }
 
 /// The refusal of a gate's phrase that means something else as well.

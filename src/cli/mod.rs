@@ -19,15 +19,20 @@ mod history;
 mod judge;
 #[cfg(feature = "voice")]
 mod measure;
+#[cfg(feature = "papers")]
+mod papers;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
+mod profile;
 mod report;
 mod resume;
 mod run;
 mod salvage;
 mod settings;
+mod sheet;
 #[cfg(feature = "voice")]
 mod sound_check;
+mod start;
 mod told;
 mod trial;
 mod verify;
@@ -71,6 +76,8 @@ enum Command {
     /// Listen to the room and to ten numbers, and say what to change about the microphone
     #[cfg(feature = "voice")]
     SoundCheck(sound_check::Args),
+    /// Make a profile, or print the schema of one for editors
+    Profile(profile::Args),
     /// Make the report of a journal again
     Report(report::Args),
     /// Take the sound of sessions away for good; the journal says so
@@ -81,11 +88,17 @@ enum Command {
     Verify(verify::Args),
     /// Make a new journal of what is sound in a damaged one; the old one is not touched
     Salvage(salvage::Args),
+    /// Make the form to measure by on paper, blank or with the readings of a session
+    Sheet(sheet::Args),
     /// List devices with keys, and show what the keys of one are called
     #[cfg(all(feature = "pedal", target_os = "linux"))]
     Pedal(pedal::Args),
     /// Print the settings and where each comes from, or write a settings file
     Settings(settings::Args),
+    /// Write manual pages and completions, for a package
+    #[cfg(feature = "papers")]
+    #[command(hide = true)]
+    Papers(papers::Args),
     /// Print what may be said and typed
     Card(card::Args),
 }
@@ -111,14 +124,18 @@ pub fn main() -> ExitCode {
         Some(Command::Check(args)) => check::run(&args),
         #[cfg(feature = "voice")]
         Some(Command::SoundCheck(args)) => sound_check::run(&args),
+        Some(Command::Profile(args)) => profile::run(&args),
         Some(Command::Report(args)) => report::run(&args),
         Some(Command::Forget(args)) => forget::run(&args),
         Some(Command::History(args)) => history::run(&args),
         Some(Command::Verify(args)) => verify::run(&args),
         Some(Command::Salvage(args)) => salvage::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),
+        #[cfg(feature = "papers")]
+        Some(Command::Papers(args)) => papers::run(&args),
         Some(Command::Card(args)) => card::run(&args),
     };
     match done {

@@ -1,6 +1,6 @@
 //! Owns `report`: from a journal to its summary and page, once more.
 
-use super::common;
+use super::common::{self, Devices};
 use crate::{
     journal, live,
     report::{self, Again, Record},
@@ -24,6 +24,9 @@ pub(super) struct Args {
     /// Judge the readings again with today's engine, and show in what it differs from what was judged then
     #[arg(long)]
     judge_again: bool,
+    /// The language of summary and page: en, de
+    #[arg(long, value_name = "TAG")]
+    language: Option<String>,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -39,6 +42,8 @@ enum Form {
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    Devices { language: args.language.clone(), ..Devices::default() }.settle()?;
+    let words = common::words()?;
     let path = journal::locate(&args.journal)?;
     let Some(form) = args.form else {
         let (mut record, page) = common::leave_report(&path)?;
@@ -53,8 +58,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         judge_again(&path, &mut record)?;
     }
     let text = match form {
-        Form::Text => format!("{}\n{}", report::text(&record), judged(&record)?),
-        Form::Html => report::html(&record),
+        Form::Text => format!("{}\n{}", report::text(&record, &words), judged(&record)?),
+        Form::Html => report::html(&record, &words),
         Form::Csv => report::csv(&record),
         Form::Json => report::json(&record),
     };

@@ -1,6 +1,6 @@
 //! Owns the machine-readable form: everything in the record, profile and judgement included; and what was observed, read back from it.
 
-use super::Record;
+use super::{Record, Stamp};
 use crate::{
     quantity::{Celsius, Interval},
     verdict::{Contact, Evidence, Further, Leads, Measurement, Station, StoredCode},
@@ -18,7 +18,7 @@ const KIND: &str = "bothhands-record";
 struct Document<'a> {
     kind: &'static str,
     format: u32,
-    stamps: Vec<&'static str>,
+    stamps: Vec<Stamp>,
     record: &'a Record,
 }
 

@@ -1,6 +1,6 @@
 //! Owns what a report is made from: one value that holds the whole session, filled by the fold over its journal.
 
-use super::{Again, JudgedBy};
+use super::{Again, JudgedBy, Stamp};
 use crate::{
     journal::{Ending, JobDetails},
     profile::{CircuitId, Meter, Profile},
@@ -88,7 +88,7 @@ pub struct Intake {
 }
 
 /// A way in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Way {
     /// Spoken.
@@ -176,7 +176,7 @@ pub struct Withdrawal {
 }
 
 /// What withdrew a reading.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Correction {
     /// "wrong", right after it was read back.
@@ -195,25 +195,21 @@ pub struct Note {
 }
 
 impl Record {
-    /// What has to be known before a figure of this record is believed, as short sentences: invented data, a simulated
-    /// technician, no conclusion. Empty for a finished session on a real part.
+    /// What has to be known before a figure of this record is believed: invented data, a simulated technician, no
+    /// conclusion. Empty for a finished session on a real part.
     #[must_use]
-    pub fn stamps(&self) -> Vec<&'static str> {
-        let mut stamps = Vec::new();
-        if self.simulated {
-            stamps.push("Simulated technician: nobody measured this");
-        }
-        if self.profile.invented {
-            stamps.push("Invented part: its figures are examples");
-        }
-        if self.meter.invented {
-            stamps.push("Invented meter: its accuracy is an example");
-        }
-        match self.ending {
-            Ending::BrokenOff => stamps.push("Broken off: not all was measured or concluded"),
-            Ending::Stopped => stamps.push("Stopped before a conclusion: to be resumed"),
-            Ending::Concluded => {}
-        }
-        stamps
+    pub fn stamps(&self) -> Vec<Stamp> {
+        let unfinished = match self.ending {
+            Ending::BrokenOff => Some(Stamp::BrokenOff),
+            Ending::Stopped => Some(Stamp::Stopped),
+            Ending::Concluded => None,
+        };
+        let stamps = [
+            self.simulated.then_some(Stamp::Simulated),
+            self.profile.invented.then_some(Stamp::InventedPart),
+            self.meter.invented.then_some(Stamp::InventedMeter),
+            unfinished,
+        ];
+        stamps.into_iter().flatten().collect()
     }
 }

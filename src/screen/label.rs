@@ -204,7 +204,7 @@ pub enum Label {
         /// The pin.
         pin: String,
         /// The place, in words.
-        place: String,
+        place: Option<String>,
     },
     /// From where the connector is drawn.
     SeenFrom {

@@ -20,10 +20,9 @@ impl Session {
     }
 
     pub(super) fn reading_prompt(&self, state: &State, place: usize) -> Message {
-        let full = (state.prompts == Prompts::Full).then(|| {
-            let pin = &self.circuit(&state.plan[place]).pin;
-            Prompt::Place { place: place_of(&self.profile, pin) }.into()
-        });
+        let known = place_of(&self.profile, &self.circuit(&state.plan[place]).pin);
+        let full = (state.prompts == Prompts::Full && !known.is_empty())
+            .then(|| Prompt::Place { place: known }.into());
         Message::from(self.task_prompt(state, place)).then(full)
     }
 
