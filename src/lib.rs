@@ -7,6 +7,7 @@
 pub mod cli;
 pub mod grammar;
 pub mod hear;
+pub mod history;
 pub mod journal;
 pub mod keys;
 pub mod live;

@@ -82,6 +82,9 @@ pub(super) struct Devices {
     /// Where journals are kept (in `sessions` below it), instead of the usual place [env: BOTHHANDS_DATA]
     #[arg(long, value_name = "DIR")]
     pub data: Option<PathBuf>,
+    /// Keep no sound of what is heard
+    #[arg(long)]
+    pub no_sound: bool,
     /// Any key of the settings file, written as it is there: 'pedal.device = "pipe:/tmp/pedal"'; may be given several times
     #[arg(long, value_name = "KEY = VALUE")]
     pub set: Vec<String>,
@@ -111,6 +114,7 @@ impl Devices {
             volume: self.volume,
             model: self.model.clone(),
             data: self.data.clone(),
+            sound: self.no_sound.then_some(false),
             ..Layer::default()
         };
         let set = settings::parse(Path::new("--set"), &self.set.join("\n"))?;
@@ -345,6 +349,7 @@ pub(super) fn lead(
         reminder: Some(settings.reminder.value)
             .filter(|seconds| *seconds > 0)
             .map(|seconds| jiff::SignedDuration::from_secs(i64::from(seconds))),
+        clock: live::Clock::default(),
     };
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);

@@ -48,6 +48,7 @@ pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
     let model = Model::load(&ModelFolder::find(settings.model.value.as_deref())?)?;
     let microphone = Microphone::new(settings.microphone.value.clone());
     microphone.check()?;
+    let keep_sound = settings.sound.value;
     Ok(Box::new(move |session, state, clips| {
         let context = session.context(state);
         let listener = Listener::start(Config {
@@ -56,7 +57,7 @@ pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
             words: session.grammar.words(&context),
             parse: parser(&session.grammar, &context),
             follows: follower(session, &context),
-            clips: Some(clips.to_owned()),
+            clips: keep_sound.then(|| clips.to_owned()),
             source: Box::new(microphone),
         })?;
         Ok(Box::new(listener) as Box<dyn Ears>)

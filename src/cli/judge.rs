@@ -3,6 +3,7 @@
 use crate::{
     profile::{self, Profile},
     quantity::{Celsius, Interval},
+    report,
     verdict::{self, Evidence, Leads, StoredCode, table},
 };
 use clap::{Args as ClapArgs, ValueEnum};
@@ -17,8 +18,9 @@ use std::{
 #[derive(Debug, ClapArgs)]
 #[command(
     after_help = "Readings as CSV: a first line such as circuit,reading,station,contact, then one line a reading\n\
-                  (5.21, 4.7 k, over range, unstable, not taken). As JSON: the whole evidence with its leads,\n\
-                  temperatures and codes.\n\
+                  (5.21, 4.7 k, over range, unstable, not taken); fields may be parted by semicolons, and 5,21 is understood\n\
+                  then. The readings.csv of a record is taken as it is. As JSON: the whole evidence with its leads,\n\
+                  temperatures and codes, or the record.json of a record.\n\
                   Example: bothhands judge sweeper-valve-block readings.csv --meter handheld-6000 --leads 0.2 \
                   --temperature 15..25 --explain"
 )]
@@ -80,7 +82,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
                 "leads, temperatures and codes stand in the JSON text itself: leave the options out"
             ));
         }
-        serde_json::from_str(&text)
+        report::evidence_in(&text)
+            .unwrap_or_else(|| serde_json::from_str(&text))
             .into_diagnostic()
             .wrap_err_with(|| format!("{name} is no evidence as JSON"))?
     } else {

@@ -14,6 +14,8 @@ mod common;
 mod demo;
 #[cfg(feature = "voice")]
 mod ears;
+mod forget;
+mod history;
 mod judge;
 #[cfg(feature = "voice")]
 mod measure;
@@ -81,6 +83,10 @@ enum Command {
     Profile(profile::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// Take the sound of sessions away for good; the journal says so
+    Forget(forget::Args),
+    /// Find sessions again, and compare a part with its last time and with others of its kind
+    History(history::Args),
     /// Prove a journal: that it is as it was written, its clips too, and that what was said back is what came in
     Verify(verify::Args),
     /// Make a new journal of what is sound in a damaged one; the old one is not touched
@@ -124,6 +130,8 @@ pub fn main() -> ExitCode {
         Some(Command::Practise(args)) => practise::run(&args),
         Some(Command::Profile(args)) => profile::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Forget(args)) => forget::run(&args),
+        Some(Command::History(args)) => history::run(&args),
         Some(Command::Verify(args)) => verify::run(&args),
         Some(Command::Salvage(args)) => salvage::run(&args),
         Some(Command::Sheet(args)) => sheet::run(&args),

@@ -8,6 +8,7 @@ use crate::{
     journal::{FORMAT, Header, JobDetails, Journal},
     profile::{self, Loaded, Profile},
     session::State,
+    settings::Settings,
     start::Part,
 };
 use clap::Args as ClapArgs;
@@ -69,15 +70,17 @@ struct About {
 }
 
 impl About {
-    fn details(&self) -> JobDetails {
+    /// What the options say, else the settings.
+    fn details(&self, settings: &Settings) -> JobDetails {
+        let or = |given: &Option<String>, set: &Option<String>| given.clone().or_else(|| set.clone());
         JobDetails {
-            technician: self.technician.clone(),
+            technician: or(&self.technician, &settings.technician.value),
             customer: self.customer.clone(),
             vehicle: self.vehicle.clone(),
             order: self.order.clone(),
             part_serial: self.part_serial.clone(),
-            meter_serial: self.meter_serial.clone(),
-            meter_calibrated: self.meter_calibrated,
+            meter_serial: or(&self.meter_serial, &settings.meter_serial.value),
+            meter_calibrated: self.meter_calibrated.or(settings.meter_calibrated.value),
         }
     }
 }
@@ -126,12 +129,14 @@ pub(super) fn session(args: &Args, part: Part, meter: &str) -> miette::Result<Ex
         meter_fingerprint: meter.value.fingerprint.clone(),
         meter_text: meter.text,
         job: args.job.clone(),
-        details: args.about.details(),
+        details: args.about.details(&settings),
         zone: common::zone(),
         ways: common::ways(&settings),
         simulated: args.simulated,
     };
-    let journal = Journal::create(&common::data_folder(&settings)?, &header)?;
+    let folder = common::data_folder(&settings)?;
+    super::forget::by_age(&folder, settings.keep_sound.value)?;
+    let journal = Journal::create(&folder, &header)?;
     let state = State::new(&part.value);
     let session = common::session(part.value, meter.value, grammar)?;
     common::lead(&settings, session, state, journal, opened)

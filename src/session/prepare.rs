@@ -41,6 +41,21 @@ impl Turn<'_> {
         }
     }
 
+    /// The clock was set. Set back, everything taken before is as old as it was; set ahead it counts as older: between the clock
+    /// and the time that passed, the stricter one holds.
+    pub(super) fn clock_set(&mut self, by: SignedDuration) {
+        if by >= SignedDuration::ZERO {
+            return;
+        }
+        let state = &mut *self.state;
+        let moved = |at: &mut Timestamp| *at = at.checked_add(by).unwrap_or(Timestamp::MIN);
+        state.last_activity.iter_mut().for_each(moved);
+        state.perhaps_woken.iter_mut().for_each(moved);
+        for preparation in &mut state.preparations {
+            preparation.complete.iter_mut().for_each(moved);
+        }
+    }
+
     /// Thirty minutes are over: what was prepared no longer holds.
     pub(super) fn prepare_again(&mut self) {
         self.begin_preparation();

@@ -80,7 +80,9 @@ impl Session {
         let origin = match event {
             Event::Heard(hearing) => Origin::Voice(hearing.clone()),
             Event::Keyed { text, .. } => Origin::Keys(text.clone()),
-            Event::Started | Event::Opened(_) | Event::Tick => Origin::Keys(String::new()),
+            Event::Started | Event::Opened(_) | Event::ClockSet { .. } | Event::Tick => {
+                Origin::Keys(String::new())
+            }
         };
         let mut turn = Turn::new(self, state, at, origin);
         turn.silent = silent;
@@ -91,6 +93,7 @@ impl Session {
                 turn.start();
             }
             Event::Tick => turn.tick(),
+            Event::ClockSet { by_ms } => turn.clock_set(SignedDuration::from_millis(*by_ms)),
             Event::Keyed { utterance: Some(utterance), .. } => turn.input(utterance),
             Event::Keyed { text, utterance: None } => {
                 let help = self.help(turn.state);

@@ -1,5 +1,6 @@
 //! Tests of the session as dialogues: typed or heard lines in, spoken lines out.
 
+mod clock;
 mod gates;
 mod hearing;
 mod keys_alone;

@@ -50,6 +50,16 @@ pub struct Layer {
     pub model: Option<PathBuf>,
     /// Folder for data.
     pub data: Option<PathBuf>,
+    /// Whether the sound of what was heard is kept.
+    pub sound: Option<bool>,
+    /// How many days sound is kept; 0: for good.
+    pub keep_sound: Option<u32>,
+    /// Who measures.
+    pub technician: Option<String>,
+    /// Serial number of the meter.
+    pub meter_serial: Option<String>,
+    /// When the meter was calibrated last.
+    pub meter_calibrated: Option<jiff::civil::Date>,
     /// The foot pedal.
     pub pedal: Option<PedalSettings>,
     /// The numeric keypad that is taken for this program alone.

@@ -89,6 +89,16 @@ pub struct Settings {
     pub model: Setting<Option<PathBuf>>,
     /// Folder for data. None: the usual place.
     pub data: Setting<Option<PathBuf>>,
+    /// Whether the sound of what was heard is kept beside the journal.
+    pub sound: Setting<bool>,
+    /// After how many days sound is taken away; 0: never.
+    pub keep_sound: Setting<u32>,
+    /// Who measures, for the record. None: not said.
+    pub technician: Setting<Option<String>>,
+    /// Serial number of the meter, for the record. None: not said.
+    pub meter_serial: Setting<Option<String>>,
+    /// When the meter was calibrated last, for the record. None: not said.
+    pub meter_calibrated: Setting<Option<jiff::civil::Date>>,
     /// The foot pedal. None: none is looked for.
     pub pedal: Setting<Option<PedalSettings>>,
     /// The keypad that is taken for this program alone. None: a keypad types where every keyboard types.
@@ -125,6 +135,11 @@ impl Settings {
             volume: pick(layers, |layer| layer.volume.map(Some), None),
             model: pick(layers, |layer| layer.model.clone().map(Some), None),
             data: pick(layers, |layer| layer.data.clone().map(Some), None),
+            sound: pick(layers, |layer| layer.sound, true),
+            keep_sound: pick(layers, |layer| layer.keep_sound, 0),
+            technician: pick(layers, |layer| layer.technician.clone().map(Some), None),
+            meter_serial: pick(layers, |layer| layer.meter_serial.clone().map(Some), None),
+            meter_calibrated: pick(layers, |layer| layer.meter_calibrated.map(Some), None),
             pedal: pick(layers, |layer| layer.pedal.clone().map(Some), None),
             keypad: pick(layers, |layer| layer.keypad.clone().map(Some), None),
         }
@@ -170,6 +185,16 @@ impl Settings {
             }),
             line("model", &self.model, |folder| path(folder, "(the one that comes along)")),
             line("data", &self.data, |folder| path(folder, "(the usual place)")),
+            line("sound", &self.sound, switch),
+            line("keep_sound", &self.keep_sound, |days| match days {
+                0 => "0 (for good)".into(),
+                days => days.to_string(),
+            }),
+            line("technician", &self.technician, |name| name.clone().unwrap_or("(not said)".into())),
+            line("meter_serial", &self.meter_serial, |text| text.clone().unwrap_or("(not said)".into())),
+            line("meter_calibrated", &self.meter_calibrated, |date| {
+                date.map_or("(not said)".into(), |date| date.to_string())
+            }),
             line("pedal", &self.pedal, |pedal| pedal.as_ref().map_or("(none)".into(), ToString::to_string)),
             line("keypad", &self.keypad, |keypad| {
                 keypad.as_ref().map_or("(as any keyboard)".into(), |keypad| keypad.device.clone())
