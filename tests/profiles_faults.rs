@@ -95,7 +95,7 @@ fn can_be_seen(part: &Profile, place: usize, fault: BenchFault) -> bool {
 fn every_shipped_profile_is_judged_rightly_sound_and_with_each_fault() {
     let mut wrong = Vec::new();
     let (mut sound, mut faulty) = (0, 0);
-    println!("{:<24} {:<24} {:<16} {}", "profile", "circuit", "fault", "concluded");
+    println!("profile                  circuit                  fault            concluded");
     for available in profile::available() {
         let Ok(loaded) = profile::find(&available.id) else { continue };
         let part = loaded.value;
