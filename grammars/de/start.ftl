@@ -18,7 +18,7 @@ located-missing = fehlt. Gesucht in { $looked }. bothhands neu installieren oder
 
 start-note-headline = bothhands: ein zweites Paar Hände, solange die eigenen die Messspitzen halten.
 ready-microphone = Mikrofon    geht: { $name }
-ready-no-microphone = Mikrofon    KEINES ({ $why }). Eines anschließen; bis dahin können die Tasten alles.
+ready-no-microphone = Mikrofon    KEINES: { $why }. Die Tasten können solange alles.
 ready-no-model = Mikrofon    UNBENUTZT, das Sprachmodell ist fehlerhaft: { $why }
 ready-voice = Stimme      geht
 ready-no-voice = Stimme      KEINE ({ $why }). speech-dispatcher und espeak-ng installieren; bis dahin den Bildschirm lesen.
@@ -43,6 +43,8 @@ offer-demo = Vorführung: eine ganze Prüfung sehen und hören, 3 Minuten, alles
 offer-with-profile = ein Bauteil mit Profil messen
 offer-without-profile = ein Bauteil ohne Profil messen: die Zahl der Pins genügt
     .spoken = ein Bauteil ohne Profil messen
+offer-new-profile = ein Profil anlegen, mit getippten Fragen
+    .spoken = ein Profil anlegen
 offer-sound-check = Tonprobe: Raum, Mikrofon, zehn Zahlen, 1 Minute
     .spoken = Tonprobe
 start-line-offered = { $number }  { $offer }

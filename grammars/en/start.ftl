@@ -18,7 +18,7 @@ located-missing = missing. Looked in { $looked }. Install bothhands again, or un
 
 start-note-headline = bothhands: an extra pair of hands while yours hold the probes.
 ready-microphone = microphone  works: { $name }
-ready-no-microphone = microphone  NONE ({ $why }). Plug one in; until then the keys do everything.
+ready-no-microphone = microphone  NONE: { $why }. The keys do everything meanwhile.
 ready-no-model = microphone  NOT USED, the speech model is at fault: { $why }
 ready-voice = voice       works
 ready-no-voice = voice       NONE ({ $why }). Install speech-dispatcher and espeak-ng; until then read the screen.
@@ -43,6 +43,8 @@ offer-demo = demo: watch and hear a whole job, 3 minutes, everything invented
 offer-with-profile = measure a part that has a profile
 offer-without-profile = measure a part without a profile: its pins are enough
     .spoken = measure a part without a profile
+offer-new-profile = make a profile of a part, by typed questions
+    .spoken = make a profile
 offer-sound-check = sound check: room, microphone, ten numbers, 1 minute
     .spoken = sound check
 start-line-offered = { $number }  { $offer }

@@ -21,6 +21,22 @@ pub(super) struct Args {
     what: What,
 }
 
+impl Args {
+    /// A new profile by questions.
+    pub(super) fn questions() -> Self {
+        Self {
+            what: What::New(New {
+                from: None,
+                to: None,
+                title: None,
+                source: None,
+                common: None,
+                kind: None,
+            }),
+        }
+    }
+}
+
 #[derive(Debug, Subcommand)]
 enum What {
     /// Make a profile: by questions, or from a table of pins

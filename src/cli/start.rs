@@ -61,6 +61,7 @@ pub(super) fn run(args: &run::Args) -> miette::Result<ExitCode> {
         Chosen::Demo => super::demo::run(&super::demo::Args::default()),
         #[cfg(feature = "voice")]
         Chosen::SoundCheck => super::sound_check::run(&super::sound_check::Args::usual()),
+        Chosen::NewProfile => super::profile::run(&super::profile::Args::questions()),
         // Not offered without sound.
         #[cfg(not(feature = "voice"))]
         Chosen::Demo | Chosen::SoundCheck => Ok(ExitCode::FAILURE),
@@ -81,13 +82,14 @@ pub(super) fn rest(
     let (_, hears) = look(&settings);
     match Asking::open(start, &settings, common::words()?, hears)?.lead()? {
         Chosen::Session { part, meter } => Ok(Some((part, meter))),
-        Chosen::Demo | Chosen::SoundCheck | Chosen::Leave => Ok(None),
+        Chosen::Demo | Chosen::SoundCheck | Chosen::NewProfile | Chosen::Leave => Ok(None),
     }
 }
 
 fn offers() -> Vec<Offer> {
     let sound = cfg!(feature = "voice");
-    let mut offers = vec![Offer::Demo, Offer::WithProfile, Offer::WithoutProfile, Offer::SoundCheck];
+    let mut offers =
+        vec![Offer::Demo, Offer::WithProfile, Offer::WithoutProfile, Offer::NewProfile, Offer::SoundCheck];
     offers.retain(|offer| sound || !matches!(offer, Offer::Demo | Offer::SoundCheck));
     offers
 }

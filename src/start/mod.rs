@@ -16,6 +16,8 @@ pub enum Offer {
     WithProfile,
     /// Measure a part that has none.
     WithoutProfile,
+    /// Make a profile by questions.
+    NewProfile,
     /// Listen to the room and to ten numbers.
     SoundCheck,
 }
@@ -149,6 +151,8 @@ pub enum Part {
 pub enum Chosen {
     /// The demo.
     Demo,
+    /// A new profile.
+    NewProfile,
     /// The sound check.
     SoundCheck,
     /// A session.
@@ -268,6 +272,7 @@ impl Start {
             _ if number > self.most() => Next::NoSuchNumber,
             (StartQuestion::Offer, Some(place)) => match self.offers[place] {
                 Offer::Demo => Next::Done(Chosen::Demo),
+                Offer::NewProfile => Next::Done(Chosen::NewProfile),
                 Offer::SoundCheck => Next::Done(Chosen::SoundCheck),
                 Offer::WithProfile => self.ask(StartQuestion::Part),
                 Offer::WithoutProfile => self.ask(StartQuestion::Pins),
