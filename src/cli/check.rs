@@ -154,6 +154,9 @@ fn check_loudspeakers() -> miette::Result<String> {
     if all.iter().any(|(name, taken)| *taken && common::is_null_device(name)) {
         return Err(null_device());
     }
+    if all.iter().all(|(_, taken)| !taken) {
+        out!("WARNING  loudspeakers: the system takes none of those listed; is a sound server running?");
+    }
     let names = all.into_iter().filter(|(name, _)| !common::is_null_device(name));
     let names = names.map(|(name, taken)| if taken { format!("{name} (taken)") } else { name });
     Ok(names.collect::<Vec<_>>().join(", "))

@@ -26,6 +26,22 @@ pub(super) struct Args {
     what: What,
 }
 
+impl Args {
+    /// A new profile by questions.
+    pub(super) fn questions() -> Self {
+        Self {
+            what: What::New(New {
+                from: None,
+                to: None,
+                title: None,
+                source: None,
+                common: None,
+                kind: None,
+            }),
+        }
+    }
+}
+
 #[derive(Debug, Subcommand)]
 enum What {
     /// Make a profile: by questions, or from a table of pins
@@ -72,11 +88,6 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         }
         What::New(new) => make(new),
     }
-}
-
-/// Makes a profile by questions, into the person's folder of profiles.
-pub(super) fn by_questions() -> miette::Result<ExitCode> {
-    make(&New { from: None, to: None, title: None, source: None, common: None, kind: None })
 }
 
 fn make(new: &New) -> miette::Result<ExitCode> {

@@ -58,11 +58,11 @@ pub(super) fn run(args: &run::Args) -> miette::Result<ExitCode> {
         Chosen::Leave => Ok(ExitCode::SUCCESS),
         Chosen::Session { part, meter } => run::session(args, part, &meter),
         Chosen::Practise => super::practise::run(&super::practise::Args::first_lesson()),
-        Chosen::NewProfile => super::profile::by_questions(),
         #[cfg(feature = "voice")]
         Chosen::Demo => super::demo::run(&super::demo::Args::default()),
         #[cfg(feature = "voice")]
         Chosen::SoundCheck => super::sound_check::run(&super::sound_check::Args::usual()),
+        Chosen::NewProfile => super::profile::run(&super::profile::Args::questions()),
         // Not offered without sound.
         #[cfg(not(feature = "voice"))]
         Chosen::Demo | Chosen::SoundCheck => Ok(ExitCode::FAILURE),

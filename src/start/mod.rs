@@ -16,12 +16,12 @@ pub enum Offer {
     WithProfile,
     /// Measure a part that has none.
     WithoutProfile,
+    /// Make a profile by questions.
+    NewProfile,
     /// Listen to the room and to ten numbers.
     SoundCheck,
     /// Measure a simulated part, to learn.
     Practise,
-    /// Make a profile by questions.
-    NewProfile,
 }
 
 /// What is asked.
@@ -153,12 +153,12 @@ pub enum Part {
 pub enum Chosen {
     /// The demo.
     Demo,
+    /// A new profile.
+    NewProfile,
     /// The sound check.
     SoundCheck,
     /// The practice bench.
     Practise,
-    /// The questions that make a profile.
-    NewProfile,
     /// A session.
     Session {
         /// The part.
@@ -276,9 +276,9 @@ impl Start {
             _ if number > self.most() => Next::NoSuchNumber,
             (StartQuestion::Offer, Some(place)) => match self.offers[place] {
                 Offer::Demo => Next::Done(Chosen::Demo),
+                Offer::NewProfile => Next::Done(Chosen::NewProfile),
                 Offer::SoundCheck => Next::Done(Chosen::SoundCheck),
                 Offer::Practise => Next::Done(Chosen::Practise),
-                Offer::NewProfile => Next::Done(Chosen::NewProfile),
                 Offer::WithProfile => self.ask(StartQuestion::Part),
                 Offer::WithoutProfile => self.ask(StartQuestion::Pins),
             },

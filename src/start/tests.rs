@@ -5,7 +5,8 @@ fn named(ids: &[&str]) -> Vec<Named> {
 }
 
 fn start() -> Start {
-    let offers = vec![Offer::Demo, Offer::WithProfile, Offer::WithoutProfile, Offer::SoundCheck];
+    let offers =
+        vec![Offer::Demo, Offer::WithProfile, Offer::WithoutProfile, Offer::SoundCheck, Offer::NewProfile];
     Start::new(offers, named(&["block", "pump"]), named(&["small", "large"]))
 }
 
@@ -18,6 +19,7 @@ fn numbers_alone_lead_everywhere() {
         (&[0][..], Chosen::Leave),
         (&[1], Chosen::Demo),
         (&[4], Chosen::SoundCheck),
+        (&[5], Chosen::NewProfile),
         (&[2, 2, 1], session(profile("pump"), "small")),
         (&[2, 1, 2], session(profile("block"), "large")),
         (&[3, 12, 12, 1], session(Part::Pins { count: 12, common: Some(12) }, "small")),
@@ -38,7 +40,7 @@ fn numbers_alone_lead_everywhere() {
 #[test]
 fn a_number_that_is_not_there_leaves_the_question() {
     for (before, number) in
-        [(&[][..], 5), (&[2], 3), (&[3], 1), (&[3], 1000), (&[3, 4], 5), (&[3, 5], 0), (&[2, 1], 3)]
+        [(&[][..], 6), (&[2], 3), (&[3], 1), (&[3], 1000), (&[3, 4], 5), (&[3, 5], 0), (&[2, 1], 3)]
     {
         let mut start = start();
         for number in before {
