@@ -9,7 +9,7 @@
 use super::{
     doubt::doubt,
     meaning::{FILLERS, comparable, meaning},
-    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS, named},
+    recognise::{Decoded, NUMBERS, PHRASES, SECOND, SECOND_NUMBERS, UNKNOWN, WORDS, named},
     weigh::{self, Costs},
 };
 use crate::{grammar::Utterance, session::Outcome};
@@ -27,13 +27,26 @@ pub struct Caution {
     /// The same for numbers of things (codes, serial numbers): long ones have more that comes close, and a digit wrong in one
     /// names another thing, it makes no verdict.
     pub most_doubt_of_entries: f32,
+    /// Up to this doubt it is taken as well, but marked: read back so that a mistake is noticed, without a question ("implicit
+    /// confirmation": Bohus and Rudnicky 2005, Skantze 2007, from memory). From the cost: a question takes about as long as
+    /// a reading, a marked mistake costs "wrong" and the reading again, three times as long, and some are not noticed. So
+    /// marking pays up to about one in ten. Below `most_doubt` nothing is marked.
+    pub most_doubt_marked: f32,
+    /// By how much the two networks together must prefer a number in the second look for it to be taken, marked (0 to 6).
+    pub least_lead_of_numbers: f32,
 }
 
 impl Default for Caution {
     /// The lead: half of the shipped model's lattice beam (3.0), beyond which it knows no other hypotheses; chosen beforehand. The
     /// doubts: chosen on tables of clips, see `grammars/en/training/README.md`.
     fn default() -> Self {
-        Self { least_lead: 1.5, most_doubt: 0.04, most_doubt_of_entries: 0.05 }
+        Self {
+            least_lead: 1.5,
+            most_doubt: 0.04,
+            most_doubt_of_entries: 0.05,
+            most_doubt_marked: 0.1,
+            least_lead_of_numbers: 5.0,
+        }
     }
 }
 
@@ -58,6 +71,10 @@ pub struct Judged {
     pub words: Option<String>,
     /// How likely the first candidate is wrong, 0 to 1; none where there is no candidate, or nothing to go by.
     pub doubt: Option<f32>,
+    /// Taken, but to be marked.
+    pub marked: bool,
+    /// In doubt for the leads alone: a second look may settle it.
+    pub open: bool,
 }
 
 impl Judged {
@@ -68,7 +85,7 @@ impl Judged {
     }
 
     fn without_candidate(outcome: Outcome) -> Self {
-        Self { outcome, words: None, doubt: None }
+        Self { outcome, words: None, doubt: None, marked: false, open: false }
     }
 }
 
@@ -110,7 +127,8 @@ pub fn judge(
         return Judged::nothing();
     }
     if unknown >= known {
-        return Judged::without_candidate(Outcome::NotInGrammar);
+        return of_both_phrases(opinions, caution, parse)
+            .unwrap_or_else(|| Judged::without_candidate(Outcome::NotInGrammar));
     }
     // Part of it was no word: "[unk] five" is not "five".
     let whole = whole && unknown == 0;
@@ -118,6 +136,52 @@ pub fn judge(
         of_pair(opinions, whole, caution, parse)
     } else {
         of_one(opinions, whole, caution, parse)
+    }
+}
+
+/// What the phrases of both networks clearly have in common where the single words heard speech, but no word: never taken, asked.
+fn of_both_phrases(
+    opinions: &[(&'static str, Decoded)],
+    caution: Caution,
+    parse: &dyn Fn(&str) -> Option<Utterance>,
+) -> Option<Judged> {
+    let phrases = named(opinions, PHRASES)?;
+    let first = meaning(&phrases.words, parse)?;
+    let sure = |name| {
+        named(opinions, name).is_some_and(|decoded| {
+            meaning(&decoded.words, parse).as_ref() == Some(&first)
+                && Costs::of(decoded, parse).support(&first) >= caution.least_lead
+        })
+    };
+    (sure(PHRASES) && sure(SECOND)).then(|| Judged {
+        outcome: Outcome::Doubtful(vec![first]),
+        words: Some(phrases.words.clone()),
+        doubt: None,
+        marked: false,
+        open: false,
+    })
+}
+
+/// The second look, with words of numbers alone: what would be asked is taken, marked, where both networks have the first candidate at the
+/// top and lead together by enough. Only for a value of two words or more: a single digit is more often wrong that way.
+#[must_use]
+pub fn look_again(
+    judged: Judged,
+    numbers: &[(&'static str, Decoded)],
+    caution: Caution,
+    parse: &dyn Fn(&str) -> Option<Utterance>,
+) -> Judged {
+    let Outcome::Doubtful(candidates) = &judged.outcome else { return judged };
+    let Some(first) = candidates.first() else { return judged };
+    let lead = |name| {
+        let costs = Costs::of(named(numbers, name)?, parse);
+        (costs.first() == Some(first)).then(|| costs.support(first))
+    };
+    match (lead(NUMBERS), lead(SECOND_NUMBERS)) {
+        (Some(one), Some(other)) if one + other >= caution.least_lead_of_numbers => {
+            Judged { outcome: Outcome::Understood(first.clone()), marked: true, open: false, ..judged }
+        }
+        _ => judged,
     }
 }
 
@@ -136,11 +200,17 @@ fn of_pair(
     }
     let first = candidates.remove(0);
     let doubt = doubt(first.signs);
+    // Marked only where no opinion prefers another meaning.
+    let preferred =
+        [first.signs.phrases, first.signs.second, first.signs.words].iter().all(|lead| *lead >= 0.0);
     let most = match first.meaning {
         Utterance::Entry(_) => caution.most_doubt_of_entries,
         _ => caution.most_doubt,
     };
-    let outcome = if whole && doubt <= most {
+    let marked =
+        whole && doubt > most && doubt <= caution.most_doubt_marked && preferred && is_number(&first.meaning);
+    let open = whole && !marked && doubt > most && is_number(&first.meaning) && count_words(&first.words) > 1;
+    let outcome = if whole && (doubt <= most || marked) {
         Outcome::Understood(first.meaning)
     } else {
         // The next one is asked as well where an opinion does not clearly prefer the first.
@@ -154,7 +224,15 @@ fn of_pair(
             std::iter::once(first.meaning.clone()).chain(second.map(|next| next.meaning)).collect(),
         )
     };
-    Judged { outcome, words: Some(first.words), doubt: Some(doubt) }
+    Judged { outcome, words: Some(first.words), doubt: Some(doubt), marked, open }
+}
+
+fn is_number(meaning: &Utterance) -> bool {
+    matches!(meaning, Utterance::Reading(_) | Utterance::Entry(_))
+}
+
+fn count_words(words: &str) -> usize {
+    words.split_whitespace().filter(|w| !FILLERS.contains(w) && *w != UNKNOWN).count()
 }
 
 /// One network alone: its phrases and its single words must agree, and nothing else come close.
@@ -194,7 +272,7 @@ fn of_one(
             Outcome::Doubtful(candidates)
         }
     };
-    Judged { outcome, words: Some(heard), doubt: None }
+    Judged { outcome, words: Some(heard), doubt: None, marked: false, open: false }
 }
 
 #[cfg(test)]
@@ -346,9 +424,58 @@ mod tests {
         let other = three(said(), said(), "one point nine");
         assert_eq!(other.outcome, Outcome::Doubtful(vec![five.clone(), number("1.9", Form::Pointed)]));
         // They are the gate against noise and foreign words.
+        let unsure = || Decoded { others: vec![("one point nine".into(), 1.0)], ..said() };
         assert_eq!(three(said(), said(), "").outcome, Outcome::NoSpeech);
-        assert_eq!(three(said(), said(), "[unk]").outcome, Outcome::NotInGrammar);
+        assert_eq!(three(said(), unsure(), "[unk]").outcome, Outcome::NotInGrammar);
+        // But where it was speech, what both phrases are sure of is asked, not passed over.
+        assert_eq!(three(said(), said(), "[unk]").outcome, Outcome::Doubtful(vec![five.clone()]));
         assert_eq!(three(said(), said(), "one [unk] five").outcome, Outcome::Doubtful(vec![five]));
+    }
+
+    #[test]
+    fn between_taken_and_asked_a_value_is_taken_and_marked() {
+        let with = |behind| {
+            let said = |behind| Decoded {
+                words: "one point five".into(),
+                others: vec![("one point nine".into(), behind)],
+            };
+            let opinions = vec![(PHRASES, said(behind)), (SECOND, said(behind)), (WORDS, said(behind))];
+            judge(&opinions, true, Caution::default(), &parse)
+        };
+        let grades: Vec<(bool, bool)> =
+            [2.9, 2.0, 0.5].map(with).map(|j| (matches!(j.outcome, Outcome::Understood(_)), j.marked)).into();
+        assert_eq!(grades, [(true, false), (true, true), (false, false)]);
+    }
+
+    #[test]
+    fn a_second_look_settles_a_number_of_several_words_where_both_networks_lead() {
+        let five = number("1.5", Form::Pointed);
+        let close =
+            || Decoded { words: "one point five".into(), others: vec![("one point nine".into(), 0.1)] };
+        let asked = judge(
+            &[(PHRASES, close()), (SECOND, close()), (WORDS, close())],
+            true,
+            Caution::default(),
+            &parse,
+        );
+        assert!(asked.open && matches!(asked.outcome, Outcome::Doubtful(_)));
+        let look = |one: Decoded, other: Decoded| {
+            look_again(asked.clone(), &[(NUMBERS, one), (SECOND_NUMBERS, other)], Caution::default(), &parse)
+        };
+        let sure = || Decoded::of("one point five");
+        let settled = look(sure(), sure());
+        assert_eq!((settled.outcome, settled.marked), (Outcome::Understood(five), true));
+        assert_eq!(look(sure(), close()), asked);
+        assert_eq!(look(sure(), Decoded::of("one point nine")), asked);
+        // A single digit never gets one.
+        let digit = || Decoded { words: "five".into(), others: vec![("nine".into(), 0.1)] };
+        let asked = judge(
+            &[(PHRASES, digit()), (SECOND, digit()), (WORDS, digit())],
+            true,
+            Caution::default(),
+            &parse,
+        );
+        assert!(!asked.open);
     }
 
     #[test]

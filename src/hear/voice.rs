@@ -3,7 +3,7 @@
 use super::{
     HearError, ModelFolder, RATE,
     gate::FRAME,
-    recognise::{Decoded, PHRASES, Recogniser, SECOND, UNKNOWN, WORDS},
+    recognise::{Decoded, HYPOTHESES, NUMBERS, PHRASES, Recogniser, SECOND, SECOND_NUMBERS, UNKNOWN, WORDS},
 };
 use std::{
     collections::BTreeSet,
@@ -12,9 +12,6 @@ use std::{
     sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 use vosk::{CompleteResult, DecodingState};
-
-/// How many hypotheses are asked for: the best and those it is compared with.
-const HYPOTHESES: u16 = 5;
 
 /// Samples of silence that are put behind a stretch (0.24 s).
 const SILENCE_BEHIND: usize = RATE as usize * 24 / 100;
@@ -96,6 +93,20 @@ impl Model {
         }
         all.push(Box::new(VoskRecogniser::new(last, WORDS, words)?));
         Ok(all)
+    }
+
+    /// The recognisers for a second look at what would be asked: words of numbers alone, by each network. None of a model that has
+    /// one network.
+    ///
+    /// # Errors
+    /// As [`Model::recognisers`].
+    pub fn numbers(&self, words: &[String]) -> Result<Vec<Box<dyn Recogniser>>, HearError> {
+        let Some(second) = self.second.as_ref().filter(|_| !words.is_empty()) else { return Ok(Vec::new()) };
+        self.check_words(words.iter().map(String::as_str))?;
+        Ok(vec![
+            Box::new(VoskRecogniser::new(&self.inner, NUMBERS, words.to_vec())?),
+            Box::new(VoskRecogniser::new(second, SECOND_NUMBERS, words.to_vec())?),
+        ])
     }
 }
 
