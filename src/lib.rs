@@ -10,6 +10,7 @@ pub mod hear;
 pub mod journal;
 pub mod keys;
 pub mod live;
+pub mod making;
 pub mod measure;
 pub mod profile;
 pub mod quantity;

@@ -3,8 +3,8 @@
 use bothhands::{
     grammar::{Command, Form, Spoken, SpokenNumber, Utterance},
     journal::{
-        self, Ending, Entry, FORMAT, Header, Journal, JournalError, Line, Past, Reader, latest, locate, read,
-        sessions,
+        self, Ending, Entry, FORMAT, Header, JobDetails, Journal, JournalError, Line, Past, Protection,
+        Reader, latest, locate, read, sessions,
     },
     session::{Event, Hearing, Opinion, Outcome},
 };
@@ -22,6 +22,8 @@ fn header() -> Header {
         meter_fingerprint: "cd".repeat(32),
         meter_text: "title = \"Pocket meter\"\n".to_owned(),
         job: Some("order 7, \u{201c}left\u{201d} side\nsecond line".to_owned()),
+        details: JobDetails { order: Some("7".to_owned()), ..JobDetails::default() },
+        zone: Some("Europe/Vienna".to_owned()),
         ways: "voice and keys".to_owned(),
         simulated: false,
     }
@@ -72,12 +74,21 @@ fn entries() -> Vec<Entry> {
 
 /// A session with every kind of line in it, closed and unlocked.
 fn written(folder: &Path) -> (std::path::PathBuf, Vec<Line>) {
-    let mut journal = Journal::create_at(folder, start(), &header()).unwrap();
-    let mut lines = vec![Line { seq: 1, at: start(), entry: Entry::Opened(Box::new(header())) }];
+    written_with(folder, &header())
+}
+
+/// The same, as a program before there was a chain wrote it.
+fn written_before(folder: &Path) -> (std::path::PathBuf, Vec<Line>) {
+    written_with(folder, &Header { format: 1, ..header() })
+}
+
+fn written_with(folder: &Path, header: &Header) -> (std::path::PathBuf, Vec<Line>) {
+    let mut journal = Journal::create_at(folder, start(), header).unwrap();
+    let mut lines = vec![Line::new(1, start(), Entry::Opened(Box::new(header.clone())))];
     for (at, entry) in (1i64..).zip(entries()) {
         let at = start() + at.seconds();
         let seq = journal.append(at, entry.clone()).unwrap();
-        lines.push(Line { seq, at, entry });
+        lines.push(Line::new(seq, at, entry));
     }
     (journal.path().to_owned(), lines)
 }
@@ -90,7 +101,13 @@ fn what_was_written_is_read_again() {
     assert_eq!(path, folder.path().join(name).join(format!("{name}.jsonl")));
     assert!(folder.path().join(name).join("clips").is_dir());
     let past = read(&path).unwrap();
-    assert_eq!(past, Past { path: path.clone(), header: header(), lines: lines.clone(), torn: None });
+    let last = past.protection.last().expect("it is chained").to_owned();
+    let protection = Protection::Chained { last: last.clone() };
+    assert_eq!(
+        past,
+        Past { path: path.clone(), header: header(), lines: lines.clone(), torn: None, protection }
+    );
+    assert!(fs::read_to_string(&path).unwrap().ends_with(&format!(",\"hash\":\"{last}\"}}\n")));
     let one_by_one = Reader::new(&path, BufReader::new(fs::File::open(&path).unwrap()));
     assert_eq!(one_by_one.collect::<Result<Vec<_>, _>>().unwrap(), lines);
 }
@@ -163,7 +180,7 @@ fn a_torn_end_is_saved_beside_the_journal_and_writing_goes_on() {
 fn torn_ends_never_overwrite_each_other() {
     let folder = tempfile::tempdir().unwrap();
     let (path, _) = written(folder.path());
-    for piece in ["{\"seq\":9,\"at", "{\"seq\":9", "\0\0\0\0\0"] {
+    for piece in ["{\"seq\":9,\"bef", "{\"seq\":9", "\0\0\0\0\0"] {
         let mut bytes = fs::read(&path).unwrap();
         bytes.extend(piece.as_bytes());
         fs::write(&path, bytes).unwrap();
@@ -171,14 +188,14 @@ fn torn_ends_never_overwrite_each_other() {
         assert_eq!(past.torn.unwrap().text(), piece);
     }
     let side = |n: u8| fs::read_to_string(format!("{}.torn-{n}", path.display())).unwrap();
-    assert_eq!([side(1), side(2), side(3)], ["{\"seq\":9,\"at", "{\"seq\":9", "\0\0\0\0\0"]);
+    assert_eq!([side(1), side(2), side(3)], ["{\"seq\":9,\"bef", "{\"seq\":9", "\0\0\0\0\0"]);
     assert!(read(&path).unwrap().torn.is_none());
 }
 
 #[test]
 fn a_last_line_with_holes_of_zero_bytes_is_torn() {
     let folder = tempfile::tempdir().unwrap();
-    let (path, lines) = written(folder.path());
+    let (path, lines) = written_before(folder.path());
     let whole = fs::read(&path).unwrap();
     fs::write(&path, [&whole[..], b"\0\0\0\0\"tick\"}}\n"].concat()).unwrap();
     let past = read(&path).unwrap();
@@ -190,7 +207,7 @@ fn a_last_line_with_holes_of_zero_bytes_is_torn() {
 
 fn damaged(change: impl FnOnce(&mut Vec<String>)) -> String {
     let folder = tempfile::tempdir().unwrap();
-    let (path, _) = written(folder.path());
+    let (path, _) = written_before(folder.path());
     let mut lines: Vec<String> = fs::read_to_string(&path).unwrap().lines().map(str::to_owned).collect();
     change(&mut lines);
     let damaged = folder.path().join("J.jsonl");
@@ -219,9 +236,9 @@ fn damage_is_refused_with_file_and_line() {
     insta::assert_snapshot!(damaged(|lines| lines[1] = lines[1].replace("\"seq\":2", "\"seq\":\"2\"")),
         @r#"/J.jsonl, line 2: not a journal line (invalid type: string "2", expected u64, character 10). Keep a copy of the file before mending anything"#);
     insta::assert_snapshot!(damaged(|lines| lines[1] = lines[1].replace("\"entry\"", "\"mood\":1,\"entry\"")),
-        @"/J.jsonl, line 2: not a journal line (unknown field `mood`, expected one of `seq`, `at`, `entry`, character 43). Keep a copy of the file before mending anything");
-    insta::assert_snapshot!(damaged(|lines| lines[0] = lines[0].replace("\"format\":1,", "\"format\":2,\"colour\":\"new\",")),
-        @"/J.jsonl has journal format 2, this program reads format 1. Use the newer program that wrote it");
+        @"/J.jsonl, line 2: not a journal line (unknown field `mood`, expected one of `seq`, `at`, `awaited`, `clip`, `entry`, character 43). Keep a copy of the file before mending anything");
+    insta::assert_snapshot!(damaged(|lines| lines[0] = lines[0].replace("\"format\":1,", "\"format\":3,\"colour\":\"new\",")),
+        @"/J.jsonl has journal format 3, this program reads format 2. Use the newer program that wrote it");
     insta::assert_snapshot!(damaged(|lines| lines[0] = lines[0].replace("\"format\":1,", "\"format\":0,")),
         @"/J.jsonl, line 1: journal format 0 does not exist. Keep a copy of the file before mending anything");
     insta::assert_snapshot!(damaged(|lines| *lines = vec!["# shopping list".to_owned()]),
@@ -326,7 +343,8 @@ fn another_profile_is_refused_and_both_are_named() {
 #[test]
 fn the_latest_unfinished_session_is_found() {
     let folder = tempfile::tempdir().unwrap();
-    assert_eq!(latest(&folder.path().join("none")).unwrap(), None);
+    let latest = |folder: &Path| latest(folder).unwrap().open.map(|past| past.path);
+    assert_eq!(latest(&folder.path().join("none")), None);
     let session = |day: u8, entries: &[Entry]| {
         let at = format!("2026-11-{day:02}T08:00:00Z").parse().unwrap();
         let mut journal = Journal::create_at(folder.path(), at, &header()).unwrap();
@@ -338,24 +356,28 @@ fn the_latest_unfinished_session_is_found() {
     let closed = |concluded| Entry::Closed { concluded };
     let broken_off = session(1, std::slice::from_ref(&started));
     session(3, &[started.clone(), closed(true), bye.clone()]);
-    assert_eq!(latest(folder.path()).unwrap(), Some(broken_off.clone()));
+    assert_eq!(latest(folder.path()), Some(broken_off.clone()));
     let stopped = session(2, &[started.clone(), closed(false), bye]);
-    assert_eq!(latest(folder.path()).unwrap(), Some(stopped.clone()));
+    assert_eq!(latest(folder.path()), Some(stopped.clone()));
     assert_eq!(read(&stopped).unwrap().ending(), Ending::Stopped);
     let gone_on = session(4, &[started.clone(), closed(true), started]);
-    assert_eq!(latest(folder.path()).unwrap(), Some(gone_on.clone()));
+    assert_eq!(latest(folder.path()), Some(gone_on.clone()));
     assert_eq!(read(&gone_on).unwrap().ending(), Ending::BrokenOff);
 
     assert_eq!(locate(&gone_on).unwrap(), gone_on);
     assert_eq!(locate(gone_on.parent().unwrap()).unwrap(), gone_on);
     assert!(matches!(locate(folder.path()), Err(JournalError::NotOne { found: 0, .. })));
 
-    // Cut off while being made: passed over. Damaged: told, not passed over.
+    // Cut off while being made: passed over. Damaged: passed over and told.
     let newest = session(5, &[]);
     fs::write(&newest, "{\"seq\":1,\"at\":\"2026-").unwrap();
-    assert_eq!(latest(folder.path()).unwrap(), Some(gone_on));
+    assert_eq!(latest(folder.path()), Some(gone_on.clone()));
     fs::write(&newest, "{\"seq\":1}\n").unwrap();
-    assert!(matches!(journal::latest(folder.path()), Err(JournalError::Line { line: 1, .. })));
+    let found = journal::latest(folder.path()).unwrap();
+    assert_eq!(found.open.unwrap().path, gone_on);
+    assert_eq!(found.passed_over.len(), 1);
+    assert_eq!(found.passed_over[0].0, newest);
+    assert!(matches!(found.passed_over[0].1, JournalError::Line { line: 1, .. }));
 }
 
 #[test]

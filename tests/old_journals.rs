@@ -1,10 +1,15 @@
-//! Journals of earlier programs keep their meaning: the record that was made of them then is the record of today.
+//! Journals of earlier programs keep their meaning: what was read, where, how it came in and what was said is today what it was
+//! then. Their programs kept no conclusion, so they are judged by the present engine, and the record says so. Only the engine that
+//! the old records were made by is held to their judgement.
 
 mod keyed;
 
 use keyed::bothhands;
 use serde_json::Value;
 use std::{fs, path::Path};
+
+/// The engine that judged the old records: its name and version.
+const JUDGED_BY: (Option<&str>, Option<u64>) = (Some("classes"), Some(1));
 
 /// Says where something that stood in the old record is missing or otherwise in the new one.
 fn missing(place: &str, old: &Value, new: &Value, found: &mut Vec<String>) {
@@ -40,8 +45,18 @@ fn the_record_of_an_old_journal_is_what_it_was() {
         let new: Value = serde_json::from_slice(&output.stdout).unwrap();
         let old: Value =
             serde_json::from_str(&fs::read_to_string(folder.join(format!("{name}.json"))).unwrap()).unwrap();
+        let mut old = old;
+        let basis = if old["record"]["ending"] == "concluded" { "not-kept" } else { "not-concluded" };
+        assert_eq!(new["record"]["judged"]["basis"], basis, "{name}");
+        assert!(new["record"]["mark"].is_null(), "{name}: it has no hashes");
+        let engine = &new["record"]["judged"]["engine"];
+        if (engine["name"].as_str(), engine["version"].as_u64()) != JUDGED_BY {
+            old["record"].as_object_mut().unwrap().remove("judgement").expect("an old judgement");
+        }
         let mut found = Vec::new();
         missing(name, &old, &new, &mut found);
         assert!(found.is_empty(), "{}", found.join("\n"));
+        // What was said then stands in the journal, in the words of then; reading it changes nothing of it.
+        assert_eq!(fs::read(&journal).unwrap(), fs::read(folder.join(format!("{name}.jsonl"))).unwrap());
     }
 }

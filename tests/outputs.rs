@@ -24,6 +24,9 @@ fn commands(journal: &str) -> Vec<Vec<&str>> {
         vec!["report", journal, "--as", "html"],
         vec!["report", journal, "--as", "json"],
         vec!["report", journal, "--as", "csv"],
+        vec!["report", journal, "--judge-again"],
+        vec!["verify", journal],
+        vec!["salvage", journal],
         vec!["judge", "sweeper-valve-block", "-"],
         vec!["--help"],
     ]

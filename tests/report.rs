@@ -6,15 +6,109 @@ use bothhands::{
     journal::Ending,
     profile::{DropLimit, KnownCode},
     quantity::{Reading, Volts},
-    report::{Record, TEXT_WIDTH, csv, html, json, save, sheet, text},
+    report::{self, Record, TEXT_WIDTH, csv, json},
     verdict::{Class, Details, Evidence, Further, Leads, Measurement, judge},
+    words::Words,
 };
 use report_sample::{meter, profile, record};
 use std::{collections::BTreeSet, fs};
 
+fn html(record: &Record) -> String {
+    report::html(record, &Words::english())
+}
+
+fn text(record: &Record) -> String {
+    report::text(record, &Words::english())
+}
+
+fn sheet(profile: &bothhands::profile::Profile, meter: &bothhands::profile::Meter) -> String {
+    report::sheet(profile, meter, &Words::english())
+}
+
+fn save(folder: &std::path::Path, record: &Record) -> Result<report::Saved, report::ReportError> {
+    report::save(folder, record, &Words::english())
+}
+
 #[test]
 fn summary_for_the_terminal() {
     insta::assert_snapshot!(text(&record()));
+}
+
+/// The texts of the conclusion come from the judgement, those of the part from its profile: all else is the reader's.
+#[test]
+fn the_same_record_in_another_language() {
+    let german = Words::builtin("de").unwrap();
+    let (record, english) = (bare(), Words::english());
+    let words = [
+        "Measuring record",
+        "Conclusion",
+        "Circuits",
+        "Readings",
+        "Verdict",
+        "Limits",
+        "Listen",
+        "not taken",
+        "common pin",
+    ];
+    let theirs = [
+        "Messprotokoll",
+        "Ergebnis",
+        "Stromkreise",
+        "Ablesungen",
+        "Urteil",
+        "Grenzen",
+        "Anhören",
+        "fehlt",
+        "gemeinsam",
+    ];
+    for (page, own, other) in
+        [(report::html(&record, &english), words, theirs), (report::html(&record, &german), theirs, words)]
+    {
+        assert_well_formed(&page);
+        for (own, other) in own.iter().zip(other) {
+            assert!(page.contains(own), "{own}");
+            assert!(!page.contains(other), "{other}");
+        }
+    }
+    assert!(report::html(&record, &german).contains("<html lang=\"de\">"));
+    let record = self::record();
+    let summary = report::text(&record, &german).replace('\u{a0}', " ");
+    for part in
+        ["5,200 ± 0,081 Ω", "4,82 bis 5,62 Ω", "25.11.2026 17:12 bis 17:18", "Überlauf", "MESSPROTOKOLL"]
+    {
+        assert!(summary.contains(part), "{part}\n{summary}");
+    }
+    assert!(summary.lines().all(|line| line.chars().count() <= TEXT_WIDTH));
+}
+
+#[test]
+fn the_filled_sheet_has_what_was_read() {
+    let record = record();
+    let page = report::filled_sheet(&record, &Words::english());
+    assert_well_formed(&page);
+    let page = page.replace('\u{a0}', " ");
+    // Coil C: over range, then over range with the terminal cleaned.
+    assert!(page.contains("<td class=\"write\">over range</td><td class=\"write\">over range c</td>"));
+    assert!(page.contains("<td class=\"write\">32.40 MΩ</td>"));
+    assert!(!page.contains("9.35 Ω"), "a withdrawn reading is not on the sheet");
+}
+
+#[test]
+fn a_row_of_two_hundred_pins_is_folded() {
+    let mut record = record();
+    let pin = record.profile.connector.pins[0].clone();
+    record.profile.connector.pins = (1..=200u8)
+        .map(|number| bothhands::profile::Pin {
+            name: number.to_string().as_str().into(),
+            row: 1,
+            column: number,
+            ..pin.clone()
+        })
+        .collect();
+    let page = html(&record);
+    let drawing = page.split("<figure class=\"map\">").nth(1).unwrap();
+    assert!(drawing.contains("max-width:1488px"), "{}", &drawing[..200]);
+    assert_eq!(drawing.matches("<g class=\"pin ").count(), 200);
 }
 
 #[test]
@@ -81,9 +175,11 @@ fn what_is_invented_or_unfinished_is_said_everywhere() {
     let mut record = record();
     record.ending = Ending::Stopped;
     for stamp in record.stamps() {
-        assert!(text(&record).contains(stamp), "{stamp}");
-        assert!(html(&record).contains(stamp), "{stamp}");
-        assert!(json(&record).contains(stamp), "{stamp}");
+        let shown = Words::english().text(&stamp);
+        assert!(text(&record).contains(&shown), "{shown}");
+        assert!(html(&record).contains(&shown), "{shown}");
+        let named = serde_json::to_string(&stamp).unwrap();
+        assert!(json(&record).contains(&named), "{named}");
     }
     assert_eq!(record.stamps().len(), 4);
     assert!(sheet(&profile(), &meter()).contains("Invented part"));

@@ -11,6 +11,8 @@ who-notice = hinweis
 
 label-journal = Journal: { $path }
 label-report = Bericht: { $path }
+label-mark = Marke:   { $hash }
+label-passed-over = hinweis  Ein beschädigtes Protokoll wurde übergangen. { $why } Was heil ist, holt heraus: bothhands salvage { $path }
 label-heard-unsure = { $second ->
     [none] „{ $first }“, nicht sicher
    *[other] „{ $first }“ oder „{ $second }“, nicht sicher
@@ -84,7 +86,11 @@ label-ears-levels = { $speech ->
     [0] { "" }
    *[other] , { $lost } Abtastwerte verloren
 }
-label-place-of-pin = Pin { $pin }: { $place }
+label-place-of-pin =
+    { $place ->
+        [none] Pin { $pin }: wo er sitzt, steht nicht im Profil
+       *[other] Pin { $pin }: { $place }
+    }
 label-seen-from = gesehen von: { $from }
 label-legend = [ ] hier messen   ( ) andere Spitze   + gemessen   ! Verdacht
 

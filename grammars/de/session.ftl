@@ -184,7 +184,11 @@ info-what-was = Pin { $pin }, { $circuit }:
 info-pin-not-read = Pin { $pin } wurde nicht gemessen.
 info-none-stands-out = Bisher fällt keiner auf.
 info-nothing-to-compare = Noch nichts zu vergleichen.
-info-where-is = Pin { $pin }: { $place }.
+info-where-is =
+    { $place ->
+        [none] Pin { $pin }: wo er sitzt, steht nicht im Profil.
+       *[other] Pin { $pin }: { $place }.
+    }
 info-no-pin-is-waiting = Kein Pin ist an der Reihe.
 
 # What may be said now, each with the commands that are always there.

@@ -11,6 +11,8 @@ who-notice = notice
 
 label-journal = Journal: { $path }
 label-report = Report:  { $path }
+label-mark = Mark:    { $hash }
+label-passed-over = notice   A damaged journal was passed over. { $why } To get out of it what is sound: bothhands salvage { $path }
 label-heard-unsure = { $second ->
     [none] "{ $first }", not sure
    *[other] "{ $first }" or "{ $second }", not sure
@@ -84,7 +86,11 @@ label-ears-levels = { $speech ->
     [0] { "" }
    *[other] , { $lost } samples lost
 }
-label-place-of-pin = Pin { $pin }: { $place }
+label-place-of-pin =
+    { $place ->
+        [none] Pin { $pin }: its place is not in the profile
+       *[other] Pin { $pin }: { $place }
+    }
 label-seen-from = seen { $from }
 label-legend = [ ] probe here   ( ) other probe   + read   ! suspect
 

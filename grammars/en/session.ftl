@@ -184,7 +184,11 @@ info-what-was = Pin { $pin }, { $circuit }:
 info-pin-not-read = Pin { $pin } was not read.
 info-none-stands-out = None stands out so far.
 info-nothing-to-compare = Nothing to compare yet.
-info-where-is = Pin { $pin }: { $place }.
+info-where-is =
+    { $place ->
+        [none] Pin { $pin }: its place is not in the profile.
+       *[other] Pin { $pin }: { $place }.
+    }
 info-no-pin-is-waiting = No pin is waiting.
 
 # What may be said now, each with the commands that are always there.

@@ -20,7 +20,9 @@ pub struct Args {
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let grammar = common::grammar()?;
     let context = match &args.profile {
-        Some(name) => Context::of_profile(&crate::profile::find(name)?.value),
+        Some(name) => {
+            Context::of_profile(&crate::profile::find(name)?.in_language(common::language()?)?.value)
+        }
         None => Context::default(),
     };
     let pedal = match settings::place() {

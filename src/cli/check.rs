@@ -1,7 +1,11 @@
 //! Owns `check`: whatever a session will need, looked at before it is needed.
 
 use super::common;
-use crate::{grammar::Context, profile};
+use crate::{
+    grammar::Context,
+    profile,
+    settings::places::{Located, OwnFiles, Places},
+};
 use clap::{Args as ClapArgs, ValueEnum};
 use std::{path::PathBuf, process::ExitCode};
 
@@ -30,6 +34,8 @@ enum What {
     Model,
     /// Microphone and voice
     Devices,
+    /// Where models, languages, profiles and the demo were found
+    Files,
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
@@ -56,6 +62,18 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     for name in named(What::Meter, profile::available_meters) {
         tell(format!("meter {name}"), check_meter(&name));
     }
+    if all || args.what == Some(What::Files) {
+        let words = common::words()?;
+        let places = Places::of_this_run();
+        for what in OwnFiles::ALL {
+            for located in places.located(what) {
+                // Without voice neither the model nor the demo is needed.
+                let missing = cfg!(feature = "voice") && matches!(located, Located::Missing { .. });
+                let text = words.text(&located);
+                tell(words.text(&what), if missing { Err(miette::miette!("{text}")) } else { Ok(text) });
+            }
+        }
+    }
     if all || args.what == Some(What::Grammar) {
         tell("grammar en".into(), check_grammar());
     }
@@ -71,7 +89,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
 }
 
 fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
-    let part = profile::find(name)?.value;
+    let part = profile::find(name)?.in_language(common::language()?)?.value;
     let meters = profile::available_meters();
     // Any meter will do: the phrases do not depend on it.
     if let Some(meter) = meters.first() {

@@ -10,7 +10,7 @@ use crate::{
     report,
     screen::{self, Full, Label, Look, Plain, Screen},
     session::{self, End, PhraseClash, Prompts, Session, State},
-    settings::{self, Layer, Origin, Scale, Settings, Talk},
+    settings::{self, Layer, Origin, Scale, Settings, Talk, places::Places},
     speak::{Silent, Voice},
     words::{self, Words},
 };
@@ -138,9 +138,31 @@ pub(super) fn data_folder(settings: &Settings) -> miette::Result<PathBuf> {
     }
 }
 
+/// The time zone of this place, for the journal's head: its IANA name, else its offset now.
+pub(super) fn zone() -> Option<String> {
+    let zone = jiff::tz::TimeZone::system();
+    let now = || zone.to_offset(jiff::Timestamp::now()).to_string();
+    Some(zone.iana_name().map_or_else(now, str::to_owned))
+}
+
 /// How this session is spoken to, for the journal's head.
 pub(super) fn ways(settings: &Settings) -> String {
     if settings.keys.value { "keys" } else { "voice and keys" }.to_owned()
+}
+
+/// A file of the program's own, wherever it was installed.
+#[cfg(feature = "voice")]
+pub(super) fn own_file(below: &str) -> miette::Result<PathBuf> {
+    let places = Places::of_this_run();
+    places.find(below).map(|(_, path)| path).ok_or_else(|| {
+        let looked: Vec<String> =
+            places.all().iter().map(|place| place.folder.display().to_string()).collect();
+        miette::miette!(
+            help = "install bothhands anew, or unpack its archive whole",
+            "{below} is missing; looked in {}",
+            looked.join(", ")
+        )
+    })
 }
 
 /// The language of this run.
@@ -164,14 +186,31 @@ pub(super) fn language() -> miette::Result<&'static str> {
     Ok(LANGUAGE.get().map_or(words::FIRST_LANGUAGE, String::as_str))
 }
 
+/// The folder of a language that is not built in: a language is a folder, wherever the program's files lie.
+fn language_folder(language: &str) -> Option<PathBuf> {
+    if words::languages().contains(&language) || language.contains(['/', '.']) {
+        return None;
+    }
+    Places::of_this_run().find(&format!("grammars/{language}")).map(|(_, folder)| folder)
+}
+
 /// What may be said, in the language of this run.
 pub(super) fn grammar() -> miette::Result<Grammar> {
-    Ok(Grammar::builtin(language()?)?)
+    let language = language()?;
+    match language_folder(language) {
+        Some(folder) => Ok(Grammar::load(&folder)?),
+        None => Ok(Grammar::builtin(language)?),
+    }
 }
 
 /// All that is said and shown, in the language of this run.
 pub(super) fn words() -> miette::Result<Arc<Words>> {
-    Ok(Arc::new(Words::builtin(language()?).into_diagnostic()?))
+    let language = language()?;
+    let words = match language_folder(language) {
+        Some(folder) => Words::load(&folder),
+        None => Words::builtin(language),
+    };
+    Ok(Arc::new(words.into_diagnostic()?))
 }
 
 /// Ears and voice, opened before anything is written: what is missing refuses early.
@@ -287,7 +326,6 @@ pub(super) fn lead(
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
     let words = words()?;
-    let worded = Arc::clone(&words);
     let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
@@ -312,18 +350,7 @@ pub(super) fn lead(
     // Ears hold the microphone and a thread: they end here, before the report is written.
     drop(live);
     match done {
-        Ok(End::Concluded) => {
-            let (record, html) = leave_report(&path)?;
-            // Last, so that it is what stands on the terminal: what it came to, and where the record lies.
-            print("");
-            for line in session::conclusion(&record.judgement) {
-                print(&worded.text(&line));
-            }
-            let (path, page) = (path.display().to_string(), html.display().to_string());
-            print(&format!("\n{}", worded.text(&Label::Journal { path })));
-            print(&worded.text(&Label::Report { path: page }));
-            Ok(ExitCode::SUCCESS)
-        }
+        Ok(End::Concluded) => conclude(&path),
         Ok(End::Left) => {
             print(&format!("\nGo on with: bothhands resume {}", path.display()));
             Ok(ExitCode::SUCCESS)
@@ -331,6 +358,25 @@ pub(super) fn lead(
         Err(error) => Err(miette::Report::msg(error)
             .wrap_err(format!("the session broke off; go on with: bothhands resume {}", path.display()))),
     }
+}
+
+/// Leaves the record of a concluded session behind, and says what it came to.
+pub(super) fn conclude(path: &Path) -> miette::Result<ExitCode> {
+    let words = words()?;
+    let (record, html) = leave_report(path)?;
+    // Last, so that it is what stands on the terminal: what it came to, and where the record lies.
+    print("");
+    for line in session::conclusion(&record.judgement) {
+        print(&words.text(&line));
+    }
+    let (path, page) = (path.display().to_string(), html.display().to_string());
+    print("");
+    if let Some(hash) = record.mark {
+        print(&words.text(&Label::Mark { hash }));
+    }
+    print(&words.text(&Label::Journal { path }));
+    print(&words.text(&Label::Report { path: page }));
+    Ok(ExitCode::SUCCESS)
 }
 
 /// The record of a journal.
@@ -341,9 +387,10 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
 /// Prints the summary of a journal and writes its page beside it.
 pub(super) fn leave_report(journal: &Path) -> miette::Result<(report::Record, PathBuf)> {
     let record = record(journal)?;
+    let words = words()?;
     let folder = journal.parent().unwrap_or(Path::new("."));
-    let html = report::save(folder, &record).into_diagnostic()?.html;
-    print(&format!("\n{}", report::text(&record)));
+    let html = report::save(folder, &record, &words).into_diagnostic()?.html;
+    print(&format!("\n{}", report::text(&record, &words)));
     Ok((record, html))
 }
 

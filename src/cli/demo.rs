@@ -61,9 +61,10 @@ const SIGNS: u32 = 5;
 const MOST_REPEATS: u32 = 4;
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
-    let file = args.scenario.clone().unwrap_or_else(|| {
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("demo").join("coil-with-shorted-turns.toml")
-    });
+    let file = match &args.scenario {
+        Some(file) => file.clone(),
+        None => common::own_file("demo/coil-with-shorted-turns.toml")?,
+    };
     let scenario = Scenario::load(&file).into_diagnostic()?;
     let part = profile::find(&scenario.profile)?.value;
     let meter = profile::find_meter(&scenario.meter)?.value;

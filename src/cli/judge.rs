@@ -60,7 +60,7 @@ enum Form {
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
-    let profile = profile::find(&args.profile)?.value;
+    let profile = profile::find(&args.profile)?.in_language(super::common::language()?)?.value;
     let meter = args.meter.as_deref().map(profile::find_meter).transpose()?.map(|loaded| loaded.value);
     let (name, text) = read(args)?;
     let json = match args.form {

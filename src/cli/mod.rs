@@ -19,13 +19,20 @@ mod judge;
 mod measure;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
+mod profile;
 mod report;
 mod resume;
 mod run;
+mod salvage;
 mod settings;
+mod sheet;
 #[cfg(feature = "voice")]
 mod sound_check;
+mod told;
 mod trial;
+mod verify;
+
+pub use told::Told;
 
 use clap::{Parser, Subcommand};
 use std::{io::Write, process::ExitCode};
@@ -64,8 +71,16 @@ enum Command {
     /// Listen to the room and to ten numbers, and say what to change about the microphone
     #[cfg(feature = "voice")]
     SoundCheck(sound_check::Args),
+    /// Make a profile, or print the schema of one for editors
+    Profile(profile::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// Prove a journal: that it is as it was written, its clips too, and that what was said back is what came in
+    Verify(verify::Args),
+    /// Make a new journal of what is sound in a damaged one; the old one is not touched
+    Salvage(salvage::Args),
+    /// Make the form to measure by on paper, blank or with the readings of a session
+    Sheet(sheet::Args),
     /// List devices with keys, and show what the keys of one are called
     #[cfg(all(feature = "pedal", target_os = "linux"))]
     Pedal(pedal::Args),
@@ -96,7 +111,11 @@ pub fn main() -> ExitCode {
         Some(Command::Check(args)) => check::run(&args),
         #[cfg(feature = "voice")]
         Some(Command::SoundCheck(args)) => sound_check::run(&args),
+        Some(Command::Profile(args)) => profile::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Verify(args)) => verify::run(&args),
+        Some(Command::Salvage(args)) => salvage::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),

@@ -1,9 +1,15 @@
 //! Owns `report`: from a journal to its summary and page, once more.
 
-use super::common;
-use crate::{journal, report};
+use super::common::{self, Devices};
+use crate::{
+    journal, live,
+    report::{self, Again, Record},
+};
 use clap::{Args as ClapArgs, ValueEnum};
-use std::{path::PathBuf, process::ExitCode};
+use std::{
+    path::{Path, PathBuf},
+    process::ExitCode,
+};
 
 /// Options of `report`.
 #[derive(Debug, ClapArgs)]
@@ -15,6 +21,12 @@ pub(super) struct Args {
     /// Print in this form instead; left out: print the summary and write the page beside the journal
     #[arg(long = "as", value_name = "FORM")]
     form: Option<Form>,
+    /// Judge the readings again with today's engine, and show in what it differs from what was judged then
+    #[arg(long)]
+    judge_again: bool,
+    /// The language of summary and page: en, de
+    #[arg(long, value_name = "TAG")]
+    language: Option<String>,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -30,19 +42,45 @@ enum Form {
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
+    Devices { language: args.language.clone(), ..Devices::default() }.settle()?;
+    let words = common::words()?;
     let path = journal::locate(&args.journal)?;
     let Some(form) = args.form else {
-        let (_, page) = common::leave_report(&path)?;
-        out!("\nReport:  {}", page.display());
+        let (mut record, page) = common::leave_report(&path)?;
+        if args.judge_again {
+            judge_again(&path, &mut record)?;
+        }
+        out!("\n{}\n\nReport:  {}", judged(&record)?, page.display());
         return Ok(ExitCode::SUCCESS);
     };
-    let record = common::record(&path)?;
+    let mut record = common::record(&path)?;
+    if args.judge_again {
+        judge_again(&path, &mut record)?;
+    }
     let text = match form {
-        Form::Text => report::text(&record),
-        Form::Html => report::html(&record),
+        Form::Text => format!("{}\n{}", report::text(&record, &words), judged(&record)?),
+        Form::Html => report::html(&record, &words),
         Form::Csv => report::csv(&record),
         Form::Json => report::json(&record),
     };
     out!("{}", text.trim_end_matches('\n'));
     Ok(ExitCode::SUCCESS)
+}
+
+/// Puts today's view beside what was judged then.
+fn judge_again(path: &Path, record: &mut Record) -> miette::Result<()> {
+    let now = live::judge_again(&journal::read(path)?, common::grammar()?)?;
+    record.again = Some(Again::of(record, &now));
+    Ok(())
+}
+
+/// Who judged, and in what today's engine differs where that was asked for.
+fn judged(record: &Record) -> miette::Result<String> {
+    let words = common::words()?;
+    let mut lines = vec![words.text(&record.judged_line())];
+    if let Some(again) = &record.again {
+        lines.push(words.text(&again.line()));
+        lines.extend(again.differences.iter().map(|one| format!("  {}", words.text(one))));
+    }
+    Ok(lines.join("\n"))
 }

@@ -4,6 +4,8 @@ use super::common::{self, Devices};
 use crate::{
     journal::{self, Ending, Journal},
     live::{self, Replayed},
+    screen::Label,
+    session::{self, Phase},
 };
 use clap::Args as ClapArgs;
 use miette::miette;
@@ -27,15 +29,22 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let settings = args.devices.settle()?;
-    let path = match &args.journal {
-        Some(path) => journal::locate(path)?,
+    let words = common::words()?;
+    let past = match &args.journal {
+        Some(path) => journal::read(&journal::locate(path)?)?,
         None => {
             let folder = common::data_folder(&settings)?;
-            journal::latest(&folder)?
+            let found = journal::latest(&folder)?;
+            for (path, error) in &found.passed_over {
+                let path = path.display().to_string();
+                out!("{}", words.text(&Label::PassedOver { path, why: error.to_string() }));
+            }
+            found
+                .open
                 .ok_or_else(|| miette!("there is no session without a conclusion in {}", folder.display()))?
         }
     };
-    let past = journal::read(&path)?;
+    let path = past.path.clone();
     if let Some(name) = &args.profile {
         let part = crate::profile::find(name)?.value;
         past.require_profile(&part.id, &part.fingerprint)?;
@@ -50,6 +59,13 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let Replayed { session, state, .. } = live::replay(&past, common::grammar()?)?;
     if let Err(clash) = session.check_phrases() {
         return Err(common::clashes(&clash)?);
+    }
+    // Ended between its last word and its closing line: only that one is missing.
+    if state.phase == Phase::Ended {
+        let (mut journal, _) = Journal::reopen(&path)?;
+        live::close(&session, &state, &mut journal, session::End::Concluded)?;
+        drop(journal);
+        return common::conclude(&path);
     }
     let opened = common::open(&settings)?;
     let (journal, past) = Journal::reopen(&path)?;

@@ -2,7 +2,7 @@
 
 use super::common::{self, Devices};
 use crate::{
-    journal::{FORMAT, Header, Journal},
+    journal::{FORMAT, Header, JobDetails, Journal},
     profile::{self, Loaded, Profile},
     session::State,
 };
@@ -29,10 +29,53 @@ pub(super) struct Args {
     #[arg(long, value_name = "TEXT")]
     job: Option<String>,
     #[command(flatten)]
+    about: About,
+    #[command(flatten)]
     devices: Devices,
     /// Stamp the record as made with a simulated technician
     #[arg(long, hide = true)]
     simulated: bool,
+}
+
+/// What else the record says of the job.
+#[derive(Debug, Clone, Default, ClapArgs)]
+#[command(next_help_heading = "For the record")]
+struct About {
+    /// Who measures
+    #[arg(long, value_name = "NAME")]
+    technician: Option<String>,
+    /// The customer
+    #[arg(long, value_name = "NAME")]
+    customer: Option<String>,
+    /// The vehicle: number plate, fleet number or identification number
+    #[arg(long, value_name = "TEXT")]
+    vehicle: Option<String>,
+    /// The order
+    #[arg(long, value_name = "TEXT")]
+    order: Option<String>,
+    /// Serial number of the part
+    #[arg(long, value_name = "TEXT")]
+    part_serial: Option<String>,
+    /// Serial number of the meter
+    #[arg(long, value_name = "TEXT")]
+    meter_serial: Option<String>,
+    /// When the meter was calibrated last, as 2026-03-31
+    #[arg(long, value_name = "DATE")]
+    meter_calibrated: Option<jiff::civil::Date>,
+}
+
+impl About {
+    fn details(&self) -> JobDetails {
+        JobDetails {
+            technician: self.technician.clone(),
+            customer: self.customer.clone(),
+            vehicle: self.vehicle.clone(),
+            order: self.order.clone(),
+            part_serial: self.part_serial.clone(),
+            meter_serial: self.meter_serial.clone(),
+            meter_calibrated: self.meter_calibrated,
+        }
+    }
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
@@ -41,6 +84,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         args.meter.as_deref().ok_or_else(|| missing("meter", profile::available_meters()))?,
     )?;
     let settings = args.devices.settle()?;
+    let part = part.in_language(common::language()?)?;
     let grammar = common::grammar()?;
     let opened = common::open(&settings)?;
     let header = Header {
@@ -53,6 +97,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         meter_fingerprint: meter.value.fingerprint.clone(),
         meter_text: meter.text,
         job: args.job.clone(),
+        details: args.about.details(),
+        zone: common::zone(),
         ways: common::ways(&settings),
         simulated: args.simulated,
     };

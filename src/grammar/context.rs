@@ -9,7 +9,7 @@ pub struct Context {
     pub phrases: Vec<String>,
     /// Pins that may be named.
     pub pins: Vec<PinName>,
-    /// Circuits that may be named ("coil c"), with the pin that each is probed at.
+    /// Circuits that may be named ("coil c"), with the pin that each is probed at; both ends (`2-3`) where others are probed there too.
     pub circuits: Vec<(String, PinName)>,
     /// A serial or order number is waited for: numbers are strings of digits, no amounts.
     pub entry: bool,
@@ -27,7 +27,12 @@ impl Context {
             circuits: profile
                 .circuits
                 .iter()
-                .map(|circuit| (circuit.name.to_lowercase(), circuit.pin.clone()))
+                .map(|circuit| {
+                    // Where several are probed at one pin, each is called by both its ends.
+                    let alone = profile.circuits.iter().filter(|other| other.pin == circuit.pin).count() == 1;
+                    let pin = if alone { circuit.pin.clone() } else { circuit.ends() };
+                    (circuit.name.to_lowercase(), pin)
+                })
                 .collect(),
             entry: false,
         }

@@ -31,6 +31,7 @@ pub const LANGUAGES: [&str; 2] = ["en", "de"];
 /// What may be said in one language, read from its three files and checked.
 #[derive(Debug, Clone)]
 pub struct Grammar {
+    language: String,
     lexicon: Lexicon,
     /// Drawn once: they do not depend on the context.
     number_phrases: OnceLock<Vec<String>>,
@@ -54,6 +55,7 @@ impl Grammar {
         macro_rules! files {
             ($language:literal) => {
                 Self::read(
+                    $language,
                     file!($language, "numbers.toml"),
                     file!($language, "states.toml"),
                     file!($language, "commands.toml"),
@@ -82,7 +84,9 @@ impl Grammar {
         let [numbers, states, commands] =
             [read("numbers.toml")?, read("states.toml")?, read("commands.toml")?];
         let source = |(file, text)| Source { file, text };
+        let language = folder.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         Self::read(
+            &language,
             source((&numbers.0, &numbers.1)),
             source((&states.0, &states.1)),
             source((&commands.0, &commands.1)),
@@ -95,9 +99,20 @@ impl Grammar {
         self.lexicon.own_phrases.get(&phrase).map_or("", String::as_str)
     }
 
-    fn read(numbers: Source, states: Source, commands: Source) -> Result<Self, GrammarError> {
+    /// The language's tag; of a folder its name.
+    #[must_use]
+    pub fn language(&self) -> &str {
+        &self.language
+    }
+
+    fn read(language: &str, numbers: Source, states: Source, commands: Source) -> Result<Self, GrammarError> {
         let lexicon = Lexicon::read(numbers, states, commands).map_err(GrammarError::Faulty)?;
-        Ok(Self { lexicon, number_phrases: OnceLock::new(), entry_phrases: OnceLock::new() })
+        Ok(Self {
+            language: language.to_owned(),
+            lexicon,
+            number_phrases: OnceLock::new(),
+            entry_phrases: OnceLock::new(),
+        })
     }
 }
 

@@ -5,6 +5,7 @@
 //! by its first bytes, and the sums in `SHA256SUMS` where the folder has that list (the shipped model does).
 
 use super::HearError;
+use crate::settings::places::Places;
 use sha2::{Digest, Sha256};
 use std::{
     collections::HashSet,
@@ -18,8 +19,8 @@ const SHIPPED_SUMS: &str = include_str!("../../grammars/en/ears/SHA256SUMS");
 const SECOND_SUMS: &str = include_str!("../../grammars/en/ears-second/SHA256SUMS");
 /// What the second network's folder has behind the name of the first one's.
 const SECOND: &str = "-second";
-/// Where the shipped model lies inside the project.
-const IN_PROJECT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/grammars/en/ears");
+/// Where the shipped model lies below a place.
+const EARS: &str = "grammars/en/ears";
 const SUMS: &str = "SHA256SUMS";
 
 /// A folder with a speech model whose files were checked.
@@ -44,8 +45,8 @@ const FLAT: Layout = Layout { acoustic: "final.mdl", features: "mfcc.conf", grap
 impl ModelFolder {
     /// Finds the model folder and checks its files.
     ///
-    /// `named` (from `--model`) goes first, then the environment variable `BOTHHANDS_MODEL`, then
-    /// `../share/bothhands/ears` beside the program, then the project's own `grammars/en/ears`.
+    /// `named` (from `--model`) goes first, then the environment variable `BOTHHANDS_MODEL`, then `grammars/en/ears` in
+    /// the [`Places`] of the program's own files.
     ///
     /// # Errors
     /// [`HearError::NoModel`] with the folders looked into; [`HearError::ModelFile`] naming the file at fault.
@@ -59,10 +60,7 @@ impl ModelFolder {
 
     /// The networks that come with the program.
     fn find_shipped() -> Result<Self, HearError> {
-        let beside = env::current_exe()
-            .ok()
-            .and_then(|exe| Some(exe.parent()?.parent()?.join("share/bothhands/ears")));
-        let looked: Vec<PathBuf> = beside.into_iter().chain([PathBuf::from(IN_PROJECT)]).collect();
+        let looked = Places::of_this_run().each(EARS);
         match looked.iter().find(|p| p.is_dir()) {
             Some(folder) => {
                 check_sums(folder, SHIPPED_SUMS)?;
@@ -334,7 +332,7 @@ mod tests {
             let name = line.split_once("  ").unwrap().1;
             let to = folder.path().join(name);
             fs::create_dir_all(to.parent().unwrap()).unwrap();
-            fs::copy(Path::new(IN_PROJECT).join(name), to).unwrap();
+            fs::copy(Path::new(env!("CARGO_MANIFEST_DIR")).join(EARS).join(name), to).unwrap();
         }
         folder
     }

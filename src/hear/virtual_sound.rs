@@ -175,7 +175,9 @@ fn fault(text: impl Into<String>) -> HearError {
 }
 
 fn not_there(program: &str, error: &std::io::Error) -> HearError {
-    fault(format!("{program} cannot be started ({error}); .setup/prepare installs it"))
+    fault(format!(
+        "{program} cannot be started ({error}); install the packages pulseaudio and pulseaudio-utils"
+    ))
 }
 
 impl VirtualSound {

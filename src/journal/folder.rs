@@ -1,6 +1,6 @@
 //! Owns where sessions lie, how they are named, and which one a plain `resume` means.
 
-use super::{Ending, JournalError, read};
+use super::{Ending, JournalError, Past, glance, read};
 use jiff::Timestamp;
 use std::{
     env,
@@ -47,30 +47,49 @@ pub(super) fn session_name(at: Timestamp, profile: &str) -> Result<String, Journ
 pub fn sessions(folder: &Path) -> Result<Vec<PathBuf>, JournalError> {
     let mut found = Vec::new();
     for entry in list(folder)? {
-        if entry.is_dir() {
-            found.extend(list(&entry)?.into_iter().filter(|path| is_journal(path)));
+        match list(&entry) {
+            Ok(inside) => found.extend(inside.into_iter().filter(|path| is_journal(path))),
+            Err(JournalError::File { cause, .. }) if cause.kind() == io::ErrorKind::NotADirectory => {}
+            Err(error) => return Err(error),
         }
     }
     found.sort_by_cached_key(|path| path.file_stem().map(OsString::from));
     Ok(found)
 }
 
+/// What a plain `resume` goes on with.
+#[derive(Debug, Default)]
+pub struct Latest {
+    /// The newest session that can be read and has no conclusion yet.
+    pub open: Option<Past>,
+    /// Newer journals that were passed over because they cannot be read, newest first: to be told, with the reason.
+    pub passed_over: Vec<(PathBuf, JournalError)>,
+}
+
 /// The newest session that has no conclusion yet. Sessions cut off before their first line was whole are passed over:
-/// nothing was recorded in them.
+/// nothing was recorded in them. Damaged ones are passed over too, and listed.
+///
+/// Of the others only the end is looked at; the one that is found is read whole.
 ///
 /// # Errors
-/// What [`sessions`] and [`read`] say. A damaged journal is an error here and not passed over: going on with an older
-/// session instead would be a guess.
-pub fn latest(folder: &Path) -> Result<Option<PathBuf>, JournalError> {
+/// What [`sessions`] says.
+pub fn latest(folder: &Path) -> Result<Latest, JournalError> {
+    let mut found = Latest::default();
     for path in sessions(folder)?.into_iter().rev() {
+        if matches!(glance(&path), Ok(Ending::Concluded)) {
+            continue;
+        }
         match read(&path) {
             Ok(past) if past.ending() == Ending::Concluded => {}
             Err(JournalError::NoHead { .. }) => {}
-            Ok(_) => return Ok(Some(path)),
-            Err(error) => return Err(error),
+            Ok(past) => {
+                found.open = Some(past);
+                break;
+            }
+            Err(error) => found.passed_over.push((path, error)),
         }
     }
-    Ok(None)
+    Ok(found)
 }
 
 /// The journal that a person means who names `path`: the file itself, or the one journal in that folder.

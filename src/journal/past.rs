@@ -1,11 +1,15 @@
 //! Owns reading: lines one after the other, each checked; a torn end set aside; anything else refused with its line.
 
-use super::{Entry, FORMAT, Header, JournalError, Line};
+use super::{
+    CHAINED_SINCE, Entry, FORMAT, Header, JournalError, Judged, Line,
+    chain::{self, Broken},
+};
+use jiff::Timestamp;
 use serde::Deserialize;
 use std::{
     borrow::Cow,
     fs::File,
-    io::{BufRead, BufReader, Read},
+    io::{BufRead, BufReader, Read, Seek, SeekFrom},
     path::{Path, PathBuf},
 };
 
@@ -23,6 +27,31 @@ pub struct Past {
     pub lines: Vec<Line>,
     /// What follows the last complete line, where something does. It was never acknowledged.
     pub torn: Option<Torn>,
+    /// Whether a change of it would have shown.
+    pub protection: Protection,
+}
+
+/// Whether the lines of a journal are chained by hashes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Protection {
+    /// They are not: it was begun by an older program. A changed digit would not show.
+    None,
+    /// They are, and every line is as it was written.
+    Chained {
+        /// The hash of the last line: it stands for the whole journal. Whoever noted it elsewhere can tell any other journal from it.
+        last: String,
+    },
+}
+
+impl Protection {
+    /// The hash of the last line, where there is one.
+    #[must_use]
+    pub fn last(&self) -> Option<&str> {
+        match self {
+            Self::None => None,
+            Self::Chained { last } => Some(last),
+        }
+    }
 }
 
 /// The piece of a line that was being written when the power went.
@@ -59,11 +88,15 @@ impl Past {
     /// How the session stands.
     #[must_use]
     pub fn ending(&self) -> Ending {
-        self.lines.iter().fold(Ending::BrokenOff, |ending, line| match line.entry {
-            Entry::Closed { concluded: true } => Ending::Concluded,
-            Entry::Closed { concluded: false } => Ending::Stopped,
-            Entry::Spoken { .. } => ending,
-            Entry::Opened(_) | Entry::Event(_) => Ending::BrokenOff,
+        self.lines.iter().rev().find_map(|line| ending_by(&line.entry)).unwrap_or(Ending::BrokenOff)
+    }
+
+    /// What was judged when the session was concluded last, and when. None where it was not, or by an older program.
+    #[must_use]
+    pub fn judged(&self) -> Option<(Timestamp, &Judged)> {
+        self.lines.iter().rev().find_map(|line| match &line.entry {
+            Entry::Judged(judged) => Some((line.at, &**judged)),
+            _ => None,
         })
     }
 
@@ -92,6 +125,56 @@ impl Past {
     }
 }
 
+/// How a session stands that ends with this line; None where the line says nothing of it.
+fn ending_by(entry: &Entry) -> Option<Ending> {
+    match entry {
+        Entry::Closed { concluded: true } => Some(Ending::Concluded),
+        Entry::Closed { concluded: false } => Some(Ending::Stopped),
+        Entry::Spoken { .. } | Entry::Forgotten { .. } | Entry::Salvaged(_) => None,
+        Entry::Opened(_) | Entry::Event(_) | Entry::Judged(_) => Some(Ending::BrokenOff),
+    }
+}
+
+/// How much of a journal's end is looked at, in bytes, to see how the session stands: a closing line and a few more.
+const GLANCE: u64 = 4096;
+
+/// How a session stands, by its last lines alone.
+///
+/// # Errors
+/// [`JournalError::File`] where it cannot be read; [`JournalError::Line`] with line 0 where its end does not tell: [`read`] says then
+/// what is the matter.
+pub fn glance(path: &Path) -> Result<Ending, JournalError> {
+    let failed = |cause| failed_to_read(path, cause);
+    let mut file = File::open(path).map_err(failed)?;
+    let length = file.metadata().map_err(failed)?.len();
+    file.seek(SeekFrom::Start(length.saturating_sub(GLANCE))).map_err(failed)?;
+    let mut end = Vec::new();
+    file.take(GLANCE).read_to_end(&mut end).map_err(failed)?;
+    // The first piece may be the rest of a line.
+    let lines = end.split_inclusive(|byte| *byte == b'\n').skip(1);
+    let lines: Vec<&[u8]> = lines.collect();
+    for bytes in lines.iter().rev() {
+        let Some(bytes) = bytes.strip_suffix(b"\n") else { break };
+        let entry = match chain::open(bytes) {
+            Ok(whole) => whole.line.entry,
+            // Of the form before there was a chain.
+            Err(Broken::NoHash) => match serde_json::from_slice::<Line>(bytes) {
+                Ok(line) => line.entry,
+                Err(_) => break,
+            },
+            Err(_) => break,
+        };
+        if let Some(ending) = ending_by(&entry) {
+            return Ok(ending);
+        }
+    }
+    Err(JournalError::Line {
+        path: path.to_owned(),
+        line: 0,
+        why: "its end does not tell how it stands".to_owned(),
+    })
+}
+
 /// Reads a whole journal. It may be open for writing elsewhere: a line in the making shows as torn then.
 ///
 /// # Errors
@@ -109,7 +192,8 @@ pub(super) fn read_from(path: &Path, source: impl BufRead) -> Result<Past, Journ
     let Some(Line { entry: Entry::Opened(header), .. }) = lines.first() else {
         return Err(JournalError::NoHead { path: path.to_owned() });
     };
-    Ok(Past { path: path.to_owned(), header: (**header).clone(), lines, torn: reader.torn })
+    let protection = reader.last.map_or(Protection::None, |last| Protection::Chained { last });
+    Ok(Past { path: path.to_owned(), header: (**header).clone(), lines, torn: reader.torn, protection })
 }
 
 fn failed_to_read(path: &Path, cause: std::io::Error) -> JournalError {
@@ -125,18 +209,37 @@ pub struct Reader<R> {
     offset: u64,
     torn: Option<Torn>,
     ended: bool,
+    /// The form that the first line names.
+    format: u64,
+    /// The hash of the last line read, in a chained journal.
+    last: Option<String>,
 }
 
 impl<R: BufRead> Reader<R> {
     /// Reads from `source`; `path` names it in errors.
     pub fn new(path: &Path, source: R) -> Self {
-        Self { path: path.to_owned(), source, line: 0, offset: 0, torn: None, ended: false }
+        Self {
+            path: path.to_owned(),
+            source,
+            line: 0,
+            offset: 0,
+            torn: None,
+            ended: false,
+            format: 0,
+            last: None,
+        }
     }
 
     /// The torn end, once all lines were read.
     #[must_use]
     pub fn torn(&self) -> Option<&Torn> {
         self.torn.as_ref()
+    }
+
+    /// The hash of the last line read, in a chained journal.
+    #[must_use]
+    pub fn last_hash(&self) -> Option<&str> {
+        self.last.as_deref()
     }
 
     fn next_line(&mut self) -> Result<Option<Line>, JournalError> {
@@ -152,7 +255,10 @@ impl<R: BufRead> Reader<R> {
             return Err(self.refuse(format!("longer than {MAX_LINE} bytes, so no journal of this program")));
         }
         // Complete JSON without its line feed is torn as well: the line feed is written and synced with the line.
-        if !whole || (bytes.contains(&0) && self.at_end()?) {
+        if (!whole || bytes.contains(&0)) && self.at_end()? {
+            if self.is_chained() && !chain::is_torn(&bytes, self.offset, self.line, self.last.as_deref()) {
+                return Err(self.refuse(TORN_OTHERWISE.to_owned()));
+            }
             self.torn = Some(Torn { offset: self.offset, bytes, saved: None });
             return Ok(None);
         }
@@ -168,12 +274,20 @@ impl<R: BufRead> Reader<R> {
         Ok(rest.is_empty())
     }
 
-    fn check(&self, bytes: &[u8]) -> Result<Line, JournalError> {
+    /// Whether the lines are chained. Before the first line it is not known: what is torn there has no form yet.
+    fn is_chained(&self) -> bool {
+        self.format >= u64::from(CHAINED_SINCE)
+    }
+
+    fn check(&mut self, bytes: &[u8]) -> Result<Line, JournalError> {
         if self.line == 1 {
-            self.check_format(bytes)?;
+            self.format = self.check_format(bytes)?;
         }
-        let line: Line =
-            serde_json::from_slice(bytes.trim_ascii_end()).map_err(|error| self.refuse(told(&error)))?;
+        let line = if self.is_chained() {
+            self.chained(bytes.strip_suffix(b"\n").unwrap_or(bytes))?
+        } else {
+            serde_json::from_slice(bytes.trim_ascii_end()).map_err(|error| self.refuse(told(&error)))?
+        };
         if line.seq != self.line {
             return Err(self.refuse(format!("has number {}, expected {}", line.seq, self.line)));
         }
@@ -185,8 +299,26 @@ impl<R: BufRead> Reader<R> {
         }
     }
 
+    /// A line of the chain: whole by itself, and the next one after the line before.
+    fn chained(&mut self, bytes: &[u8]) -> Result<Line, JournalError> {
+        let whole = chain::open(bytes).map_err(|broken| {
+            self.refuse(match broken {
+                Broken::NoHash => {
+                    "it does not end with its hash: something was changed or is missing".to_owned()
+                }
+                Broken::Changed => "it is not as it was written: its hash is another one".to_owned(),
+                Broken::NoLine(error) => told(&error),
+            })
+        })?;
+        if whole.line.seq == self.line && whole.before != self.last {
+            return Err(self.refuse("the line before it is not the one that it was written after".to_owned()));
+        }
+        self.last = Some(whole.hash);
+        Ok(whole.line)
+    }
+
     /// Looks at the format alone, so that a newer journal is called newer and not damaged.
-    fn check_format(&self, bytes: &[u8]) -> Result<(), JournalError> {
+    fn check_format(&self, bytes: &[u8]) -> Result<u64, JournalError> {
         #[derive(Deserialize)]
         struct First {
             entry: Opened,
@@ -208,7 +340,7 @@ impl<R: BufRead> Reader<R> {
                 Err(JournalError::Newer { path: self.path.clone(), found, known: FORMAT })
             }
             0 => Err(self.refuse("journal format 0 does not exist".to_owned())),
-            _ => Ok(()),
+            found => Ok(found),
         }
     }
 
@@ -216,6 +348,10 @@ impl<R: BufRead> Reader<R> {
         JournalError::Line { path: self.path.clone(), line: self.line, why }
     }
 }
+
+/// Said of an end that no power failure leaves.
+const TORN_OTHERWISE: &str = "what stands here is not the beginning of the next line: it was changed or put there, not cut off \
+                              by a power failure";
 
 /// The parser's words without its own line count, which is 1 for every line.
 fn told(error: &serde_json::Error) -> String {

@@ -1,11 +1,12 @@
 //! Owns writing: one line at a time, synced before it is acknowledged, taken back where it could not be written.
 
 use super::{
-    Entry, Header, JournalError, Line, Past, Torn,
+    CHAINED_SINCE, Entry, Header, JournalError, Line, Past, Torn, chain,
     files::{make_folders, parent, sync_folder},
     folder::session_name,
     past::read_from,
 };
+use crate::session::Awaited;
 use jiff::Timestamp;
 use std::{
     fs::{self, File, OpenOptions, TryLockError},
@@ -61,7 +62,7 @@ impl Journal {
         fs::create_dir(session.join("clips")).map_err(failed)?;
         let file = OpenOptions::new().read(true).append(true).create_new(true).open(&path).map_err(failed)?;
         lock(&file, &path)?;
-        let mut journal = Self { path, tail: Tail::new(file, 0, 0) };
+        let mut journal = Self { path, tail: Tail::new(file, Place::BEGIN, header.format >= CHAINED_SINCE) };
         journal.append(at, Entry::Opened(Box::new(header.clone())))?;
         sync_folder(session).and_then(|()| sync_folder(folder)).map_err(failed)?;
         Ok(journal)
@@ -84,7 +85,9 @@ impl Journal {
             Some(torn) => mend(&file, path, torn).map_err(failed("mend the end of"))?,
             None => (&file).stream_position().map_err(failed("read"))?,
         };
-        let tail = Tail::new(file, length, past.last_seq());
+        let last = past.protection.last().map(str::to_owned);
+        let chained = last.is_some();
+        let tail = Tail::new(file, Place { length, seq: past.last_seq(), hash: last }, chained);
         Ok((Self { path: path.to_owned(), tail }, past))
     }
 
@@ -95,9 +98,23 @@ impl Journal {
     /// [`JournalError::NotKeepable`]: the entry holds a number that is not finite. [`JournalError::Broken`]: the disk did
     /// not confirm, or the file was changed or deleted by someone else; every later append fails too.
     pub fn append(&mut self, at: Timestamp, entry: Entry) -> Result<u64, JournalError> {
-        let seq = self.tail.last_seq + 1;
+        self.append_with(at, entry, None, None)
+    }
+
+    /// The same, with the reading that was waited for and the hash of the clip that the entry names.
+    ///
+    /// # Errors
+    /// As [`Journal::append`].
+    pub fn append_with(
+        &mut self,
+        at: Timestamp,
+        entry: Entry,
+        awaited: Option<Awaited>,
+        clip: Option<String>,
+    ) -> Result<u64, JournalError> {
+        let seq = self.tail.place.seq + 1;
         let path = || self.path.clone();
-        self.tail.append(at, entry).map_err(|failure| match failure {
+        self.tail.append(Line { seq, at, awaited, clip, entry }).map_err(|failure| match failure {
             Failure::NotKeepable(cause) => JournalError::NotKeepable { path: path(), seq, cause },
             Failure::TakenBack(cause) => JournalError::NotWritten { path: path(), seq, cause },
             Failure::Broken(why) => JournalError::Broken { path: path(), seq, why },
@@ -125,7 +142,13 @@ impl Journal {
     /// Number of the last line written.
     #[must_use]
     pub fn last_seq(&self) -> u64 {
-        self.tail.last_seq
+        self.tail.place.seq
+    }
+
+    /// The hash of the last line written: it stands for the whole journal. None in a journal of the form before there were hashes.
+    #[must_use]
+    pub fn last_hash(&self) -> Option<&str> {
+        self.tail.place.hash.as_deref()
     }
 }
 
@@ -221,29 +244,44 @@ enum Failure {
     Broken(String),
 }
 
-/// The writing end: knows how long the whole part is, and whether it can still be trusted.
+/// How far a journal is acknowledged.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Place {
+    /// Its length in bytes.
+    length: u64,
+    /// The number of the last line.
+    seq: u64,
+    /// The hash of the last line, where lines are chained.
+    hash: Option<String>,
+}
+
+impl Place {
+    const BEGIN: Self = Self { length: 0, seq: 0, hash: None };
+}
+
+/// The writing end: knows how far the whole part goes, and whether it can still be trusted.
 #[derive(Debug)]
 struct Tail<S> {
     storage: S,
-    length: u64,
-    last_seq: u64,
+    place: Place,
+    chained: bool,
     broken: Option<String>,
 }
 
 impl<S: Storage> Tail<S> {
-    fn new(storage: S, length: u64, last_seq: u64) -> Self {
-        Self { storage, length, last_seq, broken: None }
+    fn new(storage: S, place: Place, chained: bool) -> Self {
+        Self { storage, place, chained, broken: None }
     }
 
-    fn append(&mut self, at: Timestamp, entry: Entry) -> Result<u64, Failure> {
+    /// Writes the line with the number after the last one.
+    fn append(&mut self, line: Line) -> Result<u64, Failure> {
         if let Some(why) = &self.broken {
             return Err(Failure::Broken(why.clone()));
         }
-        let seq = self.last_seq + 1;
-        let bytes = to_line(&Line { seq, at, entry }).map_err(Failure::NotKeepable)?;
-        let length = self.length + bytes.len() as u64;
+        let (bytes, hash) = self.to_bytes(&line).map_err(Failure::NotKeepable)?;
+        let length = self.place.length + bytes.len() as u64;
         if let Err(cause) = self.storage.write(&bytes) {
-            return match self.storage.cut(self.length) {
+            return match self.storage.cut(self.place.length) {
                 Ok(()) => Err(Failure::TakenBack(cause)),
                 Err(cut) => Err(self.break_off(format!("{cause}; its pieces could not be cut off: {cut}"))),
             };
@@ -251,7 +289,7 @@ impl<S: Storage> Tail<S> {
         // After a failed sync the system may have dropped the bytes and may call the next sync a success: nothing more
         // can be promised through this file.
         if let Err(cause) = self.storage.sync() {
-            let _ = self.storage.cut(self.length);
+            let _ = self.storage.cut(self.place.length);
             return Err(self.break_off(format!("the disk did not confirm it: {cause}")));
         }
         match self.storage.length() {
@@ -260,22 +298,28 @@ impl<S: Storage> Tail<S> {
             Ok(Some(_)) => return Err(self.break_off("the file was changed by another program".to_owned())),
             Err(cause) => return Err(self.break_off(cause.to_string())),
         }
-        (self.length, self.last_seq) = (length, seq);
-        Ok(seq)
+        // Only now: what was not acknowledged is no link of the chain.
+        self.place = Place { length, seq: line.seq, hash };
+        Ok(line.seq)
+    }
+
+    /// One line with its line feed, made sure to be readable again, and its hash where lines are chained.
+    fn to_bytes(&self, line: &Line) -> Result<(Vec<u8>, Option<String>), serde_json::Error> {
+        if self.chained {
+            let (bytes, hash) = chain::seal(line, self.place.hash.as_deref())?;
+            return Ok((bytes, Some(hash)));
+        }
+        // JSON has no NaN, which would come back as an error.
+        let mut bytes = serde_json::to_vec(line)?;
+        serde_json::from_slice::<Line>(&bytes)?;
+        bytes.push(b'\n');
+        Ok((bytes, None))
     }
 
     fn break_off(&mut self, why: String) -> Failure {
         self.broken = Some(why.clone());
         Failure::Broken(why)
     }
-}
-
-/// One line with its line feed, made sure to be readable again: JSON has no NaN, which would come back as an error.
-fn to_line(line: &Line) -> Result<Vec<u8>, serde_json::Error> {
-    let mut bytes = serde_json::to_vec(line)?;
-    serde_json::from_slice::<Line>(&bytes)?;
-    bytes.push(b'\n');
-    Ok(bytes)
 }
 
 #[cfg(test)]

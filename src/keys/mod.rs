@@ -111,7 +111,8 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
         }
         (Some("w"), Some(value), None, None) => Some(command(Command::Wrong(Some(reading(value)?)))),
         (Some("c"), Some(pin), value, None) => {
-            let pin = context.pins.iter().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
+            let known = || context.pins.iter().chain(context.circuits.iter().map(|(_, pin)| pin));
+            let pin = known().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
             let reading = value.map_or(Some(None), |value| reading(value).map(Some))?;
             Some(command(Command::Change { pin: PinName::clone(pin), reading }))
         }

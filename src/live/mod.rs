@@ -3,23 +3,25 @@
 //! The order is what makes the log one that cannot be lost: an event is on the disk before anything is said about it.
 
 mod device;
+mod old;
 mod past;
+mod said;
 mod talk;
 #[cfg(test)]
 mod tests;
 
 pub use device::Device;
-pub use past::{PastError, Replayed, record, replay};
+pub use past::{PastError, Replayed, judge_again, record, replay, verify};
 pub use talk::Talking;
 
 use crate::{
     grammar::Context,
     hear::{Door, HearEvent, Levels},
-    journal::{Entry, Journal, JournalError},
+    journal::{Entry, Journal, JournalError, Judged, sha256},
     keys::{self, Input},
     screen::{self, Line, Listening, Screen},
     session::{
-        Action, End, Event, Outcome, Rules, Session, State,
+        Action, Awaited, End, Event, Outcome, Rules, Session, State,
         message::{Info, Message},
     },
     speak::{Voice, VoiceEvent, spoken_form},
@@ -29,6 +31,9 @@ use crossbeam_channel::{Receiver, never, select};
 use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
 use std::{
+    fs::File,
+    io::Read,
+    path::Path,
     sync::Arc,
     time::{Duration, Instant},
 };
@@ -326,7 +331,9 @@ impl Live {
     /// Journals an event, lets the session take it, and carries out what follows.
     fn take(&mut self, event: &Event) -> Result<Option<End>, LiveError> {
         let at = Timestamp::now();
-        self.journal.append(at, Entry::Event(event.clone()))?;
+        let awaited = self.session.awaited(&self.state);
+        let clip = kept_clip(&self.journal.clips(), event);
+        self.journal.append_with(at, Entry::Event(event.clone()), awaited.clone(), clip)?;
         self.screen.came_in(event);
         let actions = self.session.step(&mut self.state, at, event);
         let aside = self.session.aside(&self.state);
@@ -355,7 +362,7 @@ impl Live {
         }
         // After the voice has begun: what was said changes nothing, so it may be written while it sounds.
         for (text, message) in said {
-            self.note(text, &message)?;
+            self.note(text, &message, awaited.clone())?;
         }
         if let Some(push) = push {
             self.switch_talk(push)?;
@@ -369,14 +376,19 @@ impl Live {
         let text = self.words.text(&device);
         self.screen.notice(&text);
         self.say(&device);
-        self.note(text, &device)
+        self.note(text, &device, None)
     }
 
-    /// Journals what was said, in words and as the value that it is.
-    fn note(&mut self, text: String, message: &impl Serialize) -> Result<(), LiveError> {
+    /// Journals what was said, in words and as the value that it is, and the reading that it was the answer to.
+    fn note(
+        &mut self,
+        text: String,
+        message: &impl Serialize,
+        awaited: Option<Awaited>,
+    ) -> Result<(), LiveError> {
         // A message that is no JSON cannot be: then the words stand alone.
         let message = serde_json::to_value(message).ok();
-        self.journal.append(Timestamp::now(), Entry::Spoken { text, message })?;
+        self.journal.append_with(Timestamp::now(), Entry::Spoken { text, message }, awaited, None)?;
         Ok(())
     }
 
@@ -419,7 +431,7 @@ impl Live {
     }
 
     fn close(&mut self, end: End) -> Result<End, LiveError> {
-        self.journal.append(Timestamp::now(), Entry::Closed { concluded: end == End::Concluded })?;
+        close(&self.session, &self.state, &mut self.journal, end)?;
         self.finish_speaking();
         Ok(end)
     }
@@ -433,4 +445,31 @@ impl Live {
             self.spoke(event);
         }
     }
+}
+
+/// Ends a journal: with what was judged, where there is a conclusion, and the closing line.
+///
+/// # Errors
+/// What [`Journal::append`] says.
+pub fn close(session: &Session, state: &State, journal: &mut Journal, end: End) -> Result<(), JournalError> {
+    if end == End::Concluded
+        && let Ok(judgement) = session.judge(state)
+        && let Ok(judgement) = serde_json::to_value(judgement)
+    {
+        let judged = Judged { engine: crate::verdict::engine(), judgement };
+        journal.append(Timestamp::now(), Entry::Judged(Box::new(judged)))?;
+    }
+    journal.append(Timestamp::now(), Entry::Closed { concluded: end == End::Concluded })?;
+    Ok(())
+}
+
+/// The hash of the clip that an event names, once the clip is on the disk: the line vouches for it. None where there is none, or it
+/// cannot be read or synced; then the line does not vouch for it.
+fn kept_clip(clips: &Path, event: &Event) -> Option<String> {
+    let Event::Heard(hearing) = event else { return None };
+    let mut file = File::open(clips.join(hearing.clip.as_ref()?)).ok()?;
+    let mut bytes = Vec::new();
+    file.read_to_end(&mut bytes).ok()?;
+    file.sync_all().ok()?;
+    Some(sha256(&bytes))
 }

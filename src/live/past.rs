@@ -1,15 +1,17 @@
 //! Owns the fold from a journal: to the state that a session goes on with, and to the record that reports are made from.
 
+use super::{old, said};
 use crate::{
     grammar::Grammar,
-    journal::{Ending, Entry, JournalError, Past},
+    journal::{self, Ending, Entry, JournalError, Past, Proof, Protection},
     profile::{self, ProfileError},
     quantity::Reading,
-    report,
+    report::{self, Basis, JudgedBy, Points},
     session::{self, Event, Origin, Session, State},
-    verdict::{Refusal, Station},
+    verdict::{Judgement, Refusal, Station},
 };
 use jiff::{Timestamp, tz::TimeZone};
+use serde::Deserialize;
 use std::{collections::BTreeMap, sync::Arc};
 
 /// Why a journal cannot be replayed.
@@ -47,43 +49,63 @@ pub struct Replayed {
 /// # Errors
 /// [`PastError::Profile`] when this version refuses the profile or meter that the journal holds.
 pub fn replay(past: &Past, grammar: Grammar) -> Result<Replayed, PastError> {
-    let header = &past.header;
-    let session = Session {
-        profile: Arc::new(profile::parse(&header.profile, &header.profile_text)?),
-        meter: Arc::new(profile::parse_meter(&header.meter, &header.meter_text)?),
-        grammar: Arc::new(grammar),
-    };
+    let session = session_of(past, grammar)?;
     let mut state = State::new(&session.profile);
     let mut line_of = BTreeMap::new();
-    for line in &past.lines {
+    let last = past.lines.iter().rposition(|line| matches!(line.entry, Entry::Event(_)));
+    let old = (past.protection == Protection::None).then(old::Prompts::new);
+    let old = old.as_ref();
+    for (at, line) in past.lines.iter().enumerate() {
         let Entry::Event(event) = &line.entry else { continue };
         let known = state.taken.len();
-        session.step(&mut state, line.at, event);
+        if old.is_none_or(|old| !old.put(&session, &mut state, line.at, &past.lines[..at])) {
+            put(&session, &mut state, past, line);
+        }
+        // Nobody hears it any more; only the line said last is still known by "repeat".
+        if Some(at) == last {
+            session.step(&mut state, line.at, event);
+        } else {
+            session.follow_up(&mut state, line.at, event);
+        }
         line_of.extend(state.taken[known..].iter().map(|taken| (taken.id, line.seq)));
     }
     Ok(Replayed { session, state, line_of })
 }
 
-/// The record of a journal, judged.
+/// Puts the session where it stood when a line came in: by the circuit that the line names, not by what an engine plans today.
+pub(super) fn put(session: &Session, state: &mut State, past: &Past, line: &journal::Line) {
+    match &line.awaited {
+        Some(awaited) => session.put(state, line.at, awaited),
+        None if past.protection != Protection::None => session.put_aside(state),
+        None => {}
+    }
+}
+
+/// The record of a journal: with the judgement that was made when it was concluded; else judged now.
 ///
 /// # Errors
 /// [`PastError`].
 pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError> {
     let Replayed { session, state, line_of } = replay(past, grammar)?;
-    let judgement = session.judge(&state)?;
+    let (judgement, judged) = match kept(past) {
+        Some((judgement, judged)) => (judgement, judged),
+        None => (session.judge(&state)?, judged_now(past)),
+    };
     let first = past.lines.first().map_or(Timestamp::UNIX_EPOCH, |line| line.at);
     let stem = past.path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
     let preparations = || state.preparations.iter();
     Ok(report::Record {
         session: stem.unwrap_or_default(),
         job: past.header.job.clone(),
+        details: past.header.details.clone(),
+        mark: past.protection.last().map(str::to_owned),
         program: past.header.program.clone(),
         ways: past.header.ways.clone(),
         simulated: past.header.simulated,
         begun: first,
         ended: past.lines.last().map_or(first, |line| line.at),
         ending: past.ending(),
-        zone: TimeZone::system(),
+        zone: past.header.zone.as_deref().and_then(zone).unwrap_or_else(TimeZone::system),
         confirmations: confirmations(&session, &state),
         leads: preparations()
             .filter_map(|preparation| preparation.leads.as_ref())
@@ -101,10 +123,74 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
         further: crate::verdict::Further::default(),
         readings: state.taken.iter().map(|taken| shown(taken, &session, &state, &line_of)).collect(),
         notes: notes(past, &session, &state),
+        judged,
         judgement,
+        again: None,
         profile: Arc::unwrap_or_clone(session.profile),
         meter: Arc::unwrap_or_clone(session.meter),
     })
+}
+
+/// Today's judgement of the readings in a journal.
+///
+/// # Errors
+/// [`PastError`].
+pub fn judge_again(past: &Past, grammar: Grammar) -> Result<Judgement, PastError> {
+    let Replayed { session, state, .. } = replay(past, grammar)?;
+    Ok(session.judge(&state)?)
+}
+
+/// What a journal shows by itself, its replay included: each reading beside the line that it was said back with. `noted` is a hash
+/// that somebody noted elsewhere.
+///
+/// # Errors
+/// [`PastError`].
+pub fn verify(past: &Past, grammar: Grammar, noted: Option<&str>) -> Result<Vec<Proof>, PastError> {
+    let mut found = journal::verify(past, noted)?;
+    let session = session_of(past, grammar)?;
+    found.extend(said::compare(past, &session));
+    Ok(found)
+}
+
+/// What the session of a journal worked with.
+fn session_of(past: &Past, grammar: Grammar) -> Result<Session, PastError> {
+    let header = &past.header;
+    Ok(Session {
+        profile: Arc::new(profile::parse_in(&header.profile, &header.profile_text, grammar.language())?),
+        meter: Arc::new(profile::parse_meter(&header.meter, &header.meter_text)?),
+        grammar: Arc::new(grammar),
+    })
+}
+
+/// What was judged when the session was concluded, where this program knows the form.
+fn kept(past: &Past) -> Option<(Judgement, JudgedBy)> {
+    let (at, judged) = past.judged().filter(|_| past.ending() == Ending::Concluded)?;
+    let judgement = Judgement::deserialize(&judged.judgement).ok()?;
+    Some((
+        judgement,
+        JudgedBy { engine: judged.engine.clone(), at: Some(at), basis: Basis::Kept, kept: None },
+    ))
+}
+
+/// Why nothing is judged but now.
+fn judged_now(past: &Past) -> JudgedBy {
+    match (past.ending(), past.judged()) {
+        (Ending::Concluded, None) => JudgedBy::now(Basis::NotKept),
+        (Ending::Concluded, Some((at, judged))) => {
+            let kept = Points::of(judged.engine.clone(), Some(at), &judged.judgement);
+            JudgedBy { kept: Some(kept), ..JudgedBy::now(Basis::OtherForm) }
+        }
+        _ => JudgedBy::now(Basis::NotConcluded),
+    }
+}
+
+/// A time zone as a journal names it.
+fn zone(name: &str) -> Option<TimeZone> {
+    let fixed = || {
+        let (sign, hours) = (name.get(..1)?, name.get(1..3)?.parse::<i8>().ok()?);
+        jiff::tz::Offset::from_hours(if sign == "-" { -hours } else { hours }).ok().map(TimeZone::fixed)
+    };
+    TimeZone::get(name).ok().or_else(fixed)
 }
 
 /// All gates that were confirmed, in the order of time.

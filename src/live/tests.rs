@@ -3,7 +3,7 @@
 use super::*;
 use crate::{
     grammar::Grammar,
-    journal::{FORMAT, Header},
+    journal::{FORMAT, Header, JobDetails},
     profile,
     screen::Plain,
     speak::Recording,
@@ -48,6 +48,8 @@ fn live(push: bool, headset: bool, ears: bool) -> (Live, impl Fn() -> bool, temp
         meter_fingerprint: meter.value.fingerprint.clone(),
         meter_text: meter.text,
         job: None,
+        details: JobDetails::default(),
+        zone: None,
         ways: "test".into(),
         simulated: true,
     };
@@ -141,6 +143,6 @@ fn input_that_ends_ends_the_session_at_once() {
     let begun = Instant::now();
     assert!(matches!(live.run(&keys), Err(LiveError::InputEnded)));
     assert!(begun.elapsed() < LAST_WORDS / 2, "it waited for a voice that was quiet");
-    let journal = crate::journal::latest(folder.path()).unwrap().unwrap();
-    assert!(crate::journal::read(&journal).unwrap().lines.len() > 4);
+    let journal = crate::journal::latest(folder.path()).unwrap().open.unwrap();
+    assert!(journal.lines.len() > 4);
 }

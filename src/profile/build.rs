@@ -20,8 +20,8 @@ pub(super) fn profile(raw: &RawProfile, fingerprint: String) -> Option<Profile> 
     let pins = connector.pins.iter().map(|pin| {
         Some(Pin {
             name: PinName(text(&pin.pin)?),
-            row: pin.row.as_ref()?.value,
-            column: pin.column.as_ref()?.value,
+            row: pin.row.as_ref().map_or(0, |row| row.value),
+            column: pin.column.as_ref().map_or(0, |column| column.value),
             label: text(&pin.label),
         })
     });
@@ -43,7 +43,7 @@ pub(super) fn profile(raw: &RawProfile, fingerprint: String) -> Option<Profile> 
     Some(Profile {
         id: text(&raw.id)?,
         title: text(&raw.title)?,
-        invented: raw.invented.as_ref()?.value,
+        invented: raw.invented.as_ref().is_some_and(|flag| flag.value),
         source: text(&raw.source)?,
         connector: Connector {
             title: text(&connector.title)?,

@@ -103,8 +103,8 @@ fn heading(out: &mut Vec<String>, text: &str) {
 fn pin_map(connector: &Connector) -> Vec<String> {
     let columns = connector.pins.iter().map(|pin| usize::from(pin.column)).max().unwrap_or(0);
     let rows = connector.pins.iter().map(|pin| pin.row).max().unwrap_or(0);
-    if columns * (CELL.start() + 3) >= MAP_WIDTH {
-        // Too wide to be drawn: the same facts as a list.
+    if connector.is_list() || columns * (CELL.start() + 3) >= MAP_WIDTH {
+        // Without places, or too wide to be drawn: the same facts as a list.
         return connector.pins.iter().map(listed).collect();
     }
     let longest =
@@ -138,6 +138,9 @@ fn pin_map(connector: &Connector) -> Vec<String> {
 
 fn listed(pin: &Pin) -> String {
     let label = pin.label.as_deref().map(|label| format!(": {label}")).unwrap_or_default();
+    if !pin.is_placed() {
+        return format!("pin {}{label}", pin.name);
+    }
     format!("pin {}, row {}, column {}{label}", pin.name, pin.row, pin.column)
 }
 

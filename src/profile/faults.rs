@@ -269,12 +269,23 @@ pub(super) struct Spot {
 #[derive(Debug)]
 pub(super) struct Found<'t> {
     text: &'t str,
+    /// The language that texts are taken in where a file has several.
+    pub(super) language: &'t str,
     list: Vec<Fault>,
+    /// Which keys may stand where, as far as the reading came: what the format reference is compared with.
+    #[cfg(test)]
+    pub(super) known: std::collections::BTreeMap<String, Vec<&'static str>>,
 }
 
 impl<'t> Found<'t> {
-    pub(super) fn new(text: &'t str) -> Self {
-        Self { text, list: Vec::new() }
+    pub(super) fn new(text: &'t str, language: &'t str) -> Self {
+        Self {
+            text,
+            language,
+            list: Vec::new(),
+            #[cfg(test)]
+            known: std::collections::BTreeMap::new(),
+        }
     }
 
     /// Notes a fault.

@@ -1,4 +1,4 @@
-//! Owns where profiles and meters are looked for: the person's folder, the project's, and those built in.
+//! Owns where profiles and meters are looked for: the person's folder, the program's own, and those built in.
 
 use super::{
     faults::{ProfileError, What},
@@ -6,7 +6,8 @@ use super::{
     model::{Meter, Profile},
     nearest::nearest,
 };
-use std::path::{Path, PathBuf};
+use crate::settings::places;
+use std::path::PathBuf;
 
 /// A checked value with the text that it was read from (a journal keeps that text).
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +18,18 @@ pub struct Loaded<T> {
     pub text: String,
     /// The file; none for one that is built into the program.
     pub path: Option<PathBuf>,
+}
+
+impl Loaded<Profile> {
+    /// The same with names, titles and cautions in a language, where the file has them in it.
+    ///
+    /// # Errors
+    /// As [`super::parse_in`]; a file that was read before is refused only for what it has in that language.
+    pub fn in_language(self, language: &str) -> Result<Self, ProfileError> {
+        let name =
+            self.path.as_ref().map_or_else(|| self.value.id.clone(), |path| path.display().to_string());
+        Ok(Self { value: super::parse_in(&name, &self.text, language)?, ..self })
+    }
 }
 
 /// Something that can be named without a path.
@@ -30,8 +43,8 @@ pub struct Available {
 
 /// Finds a profile by its identifier, or by the path of its file (with a folder in it, or ending in `.toml`).
 ///
-/// An identifier is looked for in the person's data folder (`profiles/` below it), then in the project's `profiles/`,
-/// then among those built in; the first found is taken, even if it is faulty.
+/// An identifier is looked for in the person's data folder (`profiles/` below it), then in `profiles/` of the program's
+/// own [`places`], then among those built in; the first found is taken, even if it is faulty.
 ///
 /// # Errors
 /// [`ProfileError::NotFound`] names what there is and where it was looked for; else as [`super::load`].
@@ -45,6 +58,12 @@ pub fn find(name_or_path: &str) -> Result<Loaded<Profile>, ProfileError> {
 /// As [`find`].
 pub fn find_meter(name_or_path: &str) -> Result<Loaded<Meter>, ProfileError> {
     Places::usual(What::Meter).find(name_or_path, parse_meter, |meter| &meter.id)
+}
+
+/// The person's own folder of profiles, where there is one on this system. It need not exist yet.
+#[must_use]
+pub fn personal_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "bothhands").map(|dirs| dirs.data_dir().join("profiles"))
 }
 
 /// All profiles that [`find`] finds by identifier, each once, sorted. Not checked: a faulty one is listed too.
@@ -90,10 +109,7 @@ impl Places {
             What::Profile => ("profiles", &PROFILES),
             What::Meter => ("profiles/meters", &METERS),
         };
-        let personal =
-            directories::ProjectDirs::from("", "", "bothhands").map(|dirs| dirs.data_dir().join(below));
-        let project = Path::new(env!("CARGO_MANIFEST_DIR")).join(below);
-        Self { what, folders: personal.into_iter().chain([project]).collect(), built_in }
+        Self { what, folders: places::Places::of_this_run().each(below), built_in }
     }
 
     fn find<T>(
@@ -163,7 +179,7 @@ fn add(all: &mut Vec<Available>, new: Available) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::fs;
+    use std::{fs, path::Path};
 
     const PUMP: &str = include_str!("../../tests/profile_refusals/pump.toml");
 
@@ -265,9 +281,10 @@ mod tests {
     }
 
     #[test]
-    fn the_usual_places_are_the_persons_folder_and_the_projects() {
+    fn the_usual_places_hold_the_source_tree_where_it_runs_from_there() {
         let usual = Places::usual(What::Meter);
-        assert!(usual.folders.last().is_some_and(|folder| folder.ends_with("profiles/meters")));
+        let project = Path::new(env!("CARGO_MANIFEST_DIR")).join("profiles/meters");
+        assert!(usual.folders.contains(&project), "{:?}", usual.folders);
         assert_eq!(usual.built_in.len(), METERS.len());
     }
 }

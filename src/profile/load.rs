@@ -4,8 +4,9 @@ use super::{
     build, check,
     faults::{Fault, Faults, Found, ProfileError, Spot, What},
     model::{Meter, Profile},
-    raw_meter, raw_part,
+    raw_meter, raw_part, short,
 };
+use crate::words::FIRST_LANGUAGE;
 use sha2::{Digest, Sha256};
 use std::{fmt::Write as _, fs::File, io::Read as _, path::Path};
 use toml::de::DeTable;
@@ -28,8 +29,17 @@ pub fn load(path: &Path) -> Result<Profile, ProfileError> {
 /// # Errors
 /// As [`load`], without those of reading.
 pub fn parse(name: &str, text: &str) -> Result<Profile, ProfileError> {
-    checked(What::Profile, name, text, |table, found| {
-        let raw = raw_part::profile(table, found);
+    parse_in(name, text, FIRST_LANGUAGE)
+}
+
+/// As [`parse`], with names, titles and cautions in a language (`de`) where the file has them in it.
+///
+/// # Errors
+/// As [`parse`].
+pub fn parse_in(name: &str, text: &str, language: &str) -> Result<Profile, ProfileError> {
+    checked(What::Profile, name, text, language, |table, found| {
+        let mut raw = raw_part::profile(table, found);
+        short::expand(&mut raw, found);
         check::profile(&raw, found);
         build::profile(&raw, fingerprint(text))
     })
@@ -49,7 +59,7 @@ pub fn load_meter(path: &Path) -> Result<Meter, ProfileError> {
 /// # Errors
 /// As [`load`], without those of reading.
 pub fn parse_meter(name: &str, text: &str) -> Result<Meter, ProfileError> {
-    checked(What::Meter, name, text, |table, found| {
+    checked(What::Meter, name, text, FIRST_LANGUAGE, |table, found| {
         let raw = raw_meter::meter(table, found);
         check::meter(&raw, found);
         build::meter(&raw, fingerprint(text))
@@ -68,13 +78,14 @@ fn checked<T>(
     what: What,
     name: &str,
     text: &str,
+    language: &str,
     read: impl FnOnce(&DeTable<'_>, &mut Found) -> Option<T>,
 ) -> Result<T, ProfileError> {
     if text.len() as u64 > LARGEST {
         return Err(ProfileError::TooLarge { what, name: name.to_owned() });
     }
     let faulty = |list: Vec<Fault>| ProfileError::Faulty(Box::new(Faults::new(what, name, text, list)));
-    let mut found = Found::new(text);
+    let mut found = Found::new(text, language);
     let (table, errors) = DeTable::parse_recoverable(text);
     if !errors.is_empty() {
         // What was recovered may lack anything: to go on would report keys missing that are there.

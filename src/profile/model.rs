@@ -114,12 +114,28 @@ pub struct Connector {
 pub struct Pin {
     /// Its name.
     pub name: PinName,
-    /// Row, 1 at the top, as seen from the probing side.
+    /// Row, 1 at the top, as seen from the probing side; 0 where nobody knows its place.
     pub row: u8,
-    /// Place in the row, 1 at the left.
+    /// Place in the row, 1 at the left; 0 where nobody knows its place.
     pub column: u8,
     /// What it is for, where known.
     pub label: Option<String>,
+}
+
+impl Pin {
+    /// Whether its place on the connector is known.
+    #[must_use]
+    pub fn is_placed(&self) -> bool {
+        self.row > 0 && self.column > 0
+    }
+}
+
+impl Connector {
+    /// Whether no pin has a place: it is shown as a list then.
+    #[must_use]
+    pub fn is_list(&self) -> bool {
+        !self.pins.iter().any(Pin::is_placed)
+    }
 }
 
 /// Circuits that should read alike and are each other's reference.
@@ -168,6 +184,21 @@ pub struct Circuit {
     pub at_control: Option<ControlPins>,
     /// Highest sound voltage drops on its way: its own, else its family's, else the profile's.
     pub drop_limits: DropLimits,
+}
+
+impl Circuit {
+    /// What its reading is spoken of by where another circuit is probed at the same pin: both ends, `2-3`.
+    #[must_use]
+    pub fn ends(&self) -> PinName {
+        PinName(format!("{}-{}", self.pin, self.against))
+    }
+
+    /// Whether a pin, or both ends as in [`Circuit::ends`], means this circuit.
+    #[must_use]
+    pub fn is_at(&self, pin: &PinName) -> bool {
+        let asked = pin.as_str();
+        self.pin.as_str().eq_ignore_ascii_case(asked) || self.ends().as_str().eq_ignore_ascii_case(asked)
+    }
 }
 
 /// What a circuit is made of: how its resistance changes with temperature.

@@ -1,6 +1,6 @@
 //! Owns where a pin is, in words: as it is found with a finger, from the nearer end of its row.
 
-use super::{PinName, Profile};
+use super::{Pin, PinName, Profile, short::PARTED};
 
 /// Places in words. A row is counted from its nearer end, so that this reaches for rows of forty pins.
 const ORDINALS: [&str; 20] = [
@@ -27,11 +27,18 @@ const ORDINALS: [&str; 20] = [
 ];
 
 /// Where a pin is, as seen from the probing side: "top row, third from the left". Pins are counted, not column numbers:
-/// where a row has gaps it says so. Empty for a pin that the profile does not have.
+/// where a row has gaps it says so; of several connectors the pin's own is named. Empty for a pin that the profile does not have, or
+/// whose place it does not know.
 #[must_use]
 pub fn place_of(profile: &Profile, pin: &PinName) -> String {
     let pins = &profile.connector.pins;
-    let Some(here) = pins.iter().find(|known| known.name == *pin) else { return String::new() };
+    let Some(here) = pins.iter().find(|known| known.name == *pin).filter(|here| here.is_placed()) else {
+        return String::new();
+    };
+    let connector =
+        |pin: &Pin| pin.name.as_str().split_once(PARTED).map(|(connector, _)| connector.to_owned());
+    let named = connector(here);
+    let pins: Vec<&Pin> = pins.iter().filter(|pin| pin.is_placed() && connector(pin) == named).collect();
     let mut rows: Vec<u8> = pins.iter().map(|pin| pin.row).collect();
     rows.sort_unstable();
     rows.dedup();
@@ -42,9 +49,10 @@ pub fn place_of(profile: &Profile, pin: &PinName) -> String {
     let in_row = in_row(left, columns.len());
     let gaps = columns.windows(2).any(|pair| pair[1] > pair[0] + 1);
     let gaps = if gaps && columns.len() > 2 { ", gaps not counted" } else { "" };
+    let connector = named.map_or_else(String::new, |named| format!("{named}, "));
     match row_in_words(row, rows.len()) {
-        Some(row) => format!("{row}, {in_row}{gaps}"),
-        None => format!("{in_row}{gaps}"),
+        Some(row) => format!("{connector}{row}, {in_row}{gaps}"),
+        None => format!("{connector}{in_row}{gaps}"),
     }
 }
 

@@ -7,8 +7,12 @@ use super::{
     faults::{Found, Spot},
     nearest::nearest,
 };
+use crate::words::FIRST_LANGUAGE;
 use std::ops::Range;
-use toml::de::{DeTable, DeValue};
+use toml::{
+    Spanned,
+    de::{DeTable, DeValue},
+};
 
 /// A value and where it was written.
 #[derive(Debug, Clone)]
@@ -26,8 +30,42 @@ pub(super) enum Need {
     May,
 }
 
+/// A list of names and tables.
+pub(super) type Listed<'a> = Vec<Result<At<String>, Section<'a>>>;
+
 /// The longest text that a value may have, in characters: longer ones are neither spoken nor shown well.
 const LONGEST_TEXT: usize = 600;
+
+/// What to write instead of keys that people try.
+fn elsewhere(key: &str) -> Option<&'static str> {
+    Some(match key {
+        "nominal" | "resistance" | "ohm" | "ohms" | "value" | "limits" | "range" | "expected" => {
+            "write window = \"5.2 ohm ± 8 %\" or window = \"4.9 to 5.5 ohm\""
+        }
+        "tolerance" | "percent" => {
+            "write it into the window: window = \"5.2 ohm ± 8 %\"; how far a family's members differ is tolerance_percent = 4"
+        }
+        "type" | "material" => "write kind = \"copper-coil\"",
+        "temperature" | "at" => "write it into the window: window = \"5.2 ohm ± 8 % at 23 °C\"",
+        "ground" | "return" | "common_pin" => {
+            "the pin that one probe stays on: against = 16, or once for all: common = 16"
+        }
+        _ => return None,
+    })
+}
+
+/// A key's way without the names of list items: `circuit[coil-a].window` is `circuit.window`.
+#[cfg(test)]
+fn without_names(key: &str) -> String {
+    let mut depth = 0;
+    key.chars()
+        .filter(|c| {
+            let inside = depth > 0 || *c == '[';
+            depth += i32::from(*c == '[') - i32::from(*c == ']');
+            !inside
+        })
+        .collect()
+}
 
 /// One table of the file while it is read.
 pub(super) struct Section<'a> {
@@ -50,6 +88,8 @@ impl<'a> Section<'a> {
 
     /// Refuses all keys that nobody asked for, and ends the reading of this table.
     pub(super) fn close(self, found: &mut Found) {
+        #[cfg(test)]
+        found.known.insert(without_names(&self.spot.key), self.known.clone());
         for key in self.table.keys() {
             let name = key.get_ref().as_ref();
             if !self.known.contains(&name) && !found.is_full() {
@@ -62,7 +102,10 @@ impl<'a> Section<'a> {
                         }
                         format!("did you mean `{near}`?")
                     }
-                    None => format!("keys that may stand here: {}", self.known.join(", ")),
+                    None => match elsewhere(name) {
+                        Some(instead) => instead.to_owned(),
+                        None => format!("keys that may stand here: {}", self.known.join(", ")),
+                    },
                 };
                 found.add(&spot, format!("unknown key `{name}`"), advice);
             }
@@ -86,6 +129,38 @@ impl<'a> Section<'a> {
             }
             (None, Need::May) => None,
         }
+    }
+
+    /// A text that people read or hear: in quotes, or a table of languages (`{ en = "coil A", de = "Spule A" }`), of which the
+    /// wanted one is taken, else the first language, else whatever there is.
+    pub(super) fn words(&mut self, key: &'static str, need: Need, found: &mut Found) -> Option<At<String>> {
+        let (value, spot) = self.take(key, need, found)?;
+        words(value, spot, found)
+    }
+
+    /// The text of such a key in the first language, or the only one there is: what identifiers are made of, whatever is spoken.
+    pub(super) fn first_words(&self, key: &str) -> Option<String> {
+        match self.table.get(key)?.get_ref() {
+            DeValue::String(text) => Some(text.trim().to_owned()),
+            DeValue::Table(table) => {
+                let any = || table.iter().next().map(|(_, value)| value);
+                match table.get(FIRST_LANGUAGE).or_else(any)?.get_ref() {
+                    DeValue::String(text) => Some(text.trim().to_owned()),
+                    _ => None,
+                }
+            }
+            _ => None,
+        }
+    }
+
+    /// A list of such texts.
+    pub(super) fn words_list(
+        &mut self,
+        key: &'static str,
+        need: Need,
+        found: &mut Found,
+    ) -> Option<At<Vec<At<String>>>> {
+        self.list(key, need, found, words)
     }
 
     /// A text in quotes: not blank, no control characters, not over-long.
@@ -155,12 +230,12 @@ impl<'a> Section<'a> {
         }
     }
 
-    /// A list of texts.
-    pub(super) fn texts(
+    fn list(
         &mut self,
         key: &'static str,
         need: Need,
         found: &mut Found,
+        read: fn(&DeValue, Spot, &mut Found) -> Option<At<String>>,
     ) -> Option<At<Vec<At<String>>>> {
         let (value, spot) = self.take(key, need, found)?;
         let DeValue::Array(array) = value else {
@@ -169,7 +244,7 @@ impl<'a> Section<'a> {
         };
         let items = array.iter().enumerate().filter_map(|(index, item)| {
             let spot = Spot { span: item.span(), key: format!("{}[{}]", spot.key, index + 1) };
-            text(item.get_ref(), spot, found)
+            read(item.get_ref(), spot, found)
         });
         let value = items.collect();
         Some(At { value, spot })
@@ -211,6 +286,51 @@ impl<'a> Section<'a> {
         }
     }
 
+    /// A list whose items are a name each, or a table.
+    pub(super) fn labels_or_sections(
+        &mut self,
+        key: &'static str,
+        name_key: &str,
+        found: &mut Found,
+    ) -> Option<Listed<'a>> {
+        let (value, spot) = self.take(key, Need::May, found)?;
+        let DeValue::Array(array) = value else {
+            wrong_type(&spot, "a list", value, "write [ 1, 2, 3 ], or a table for each", found);
+            return Some(Vec::new());
+        };
+        let mut items = Vec::new();
+        for (index, item) in array.iter().enumerate() {
+            match item.get_ref() {
+                DeValue::Table(_) => items.push(table(item, index, &spot, name_key).map(Err)),
+                DeValue::Integer(number) if number.radix() == 10 => {
+                    let spot = Spot { span: item.span(), key: format!("{}[{}]", spot.key, index + 1) };
+                    items.push(Some(Ok(At { value: number.as_str().to_owned(), spot })));
+                }
+                value => {
+                    let spot = Spot { span: item.span(), key: format!("{}[{}]", spot.key, index + 1) };
+                    items.push(text(value, spot, found).map(Ok));
+                }
+            }
+        }
+        Some(items.into_iter().flatten().collect())
+    }
+
+    /// A table, or a list of tables.
+    pub(super) fn section_or_sections(
+        &mut self,
+        key: &'static str,
+        name_key: &str,
+        found: &mut Found,
+    ) -> Vec<Section<'a>> {
+        match self.take(key, Need::May, found) {
+            Some((DeValue::Table(table), spot)) => {
+                vec![Section { table, spot, known: Vec::new(), missing: Vec::new() }]
+            }
+            Some((value, spot)) => tables(value, &spot, name_key, found),
+            None => Vec::new(),
+        }
+    }
+
     /// A list of tables. Each is named in faults by its `name_key` where it has one, else by its number from 1.
     pub(super) fn sections(
         &mut self,
@@ -244,21 +364,56 @@ fn tables<'a>(value: &'a DeValue<'a>, spot: &Spot, name_key: &str, found: &mut F
         return Vec::new();
     };
     let sections = array.iter().enumerate().filter_map(|(index, item)| {
-        let DeValue::Table(table) = item.get_ref() else {
+        if !matches!(item.get_ref(), DeValue::Table(_)) {
             let spot = Spot { span: item.span(), key: format!("{}[{}]", spot.key, index + 1) };
             wrong_type(&spot, "a table", item.get_ref(), "write { key = value, ... }", found);
-            return None;
-        };
-        let name = match table.get(name_key).map(|name| name.get_ref()) {
-            Some(DeValue::String(name)) if !name.trim().is_empty() => name.to_string(),
-            Some(DeValue::Integer(name)) => name.to_string(),
-            Some(DeValue::Float(name)) => name.to_string(),
-            _ => (index + 1).to_string(),
-        };
-        let spot = Spot { span: item.span(), key: format!("{}[{name}]", spot.key) };
-        Some(Section { table, spot, known: Vec::new(), missing: Vec::new() })
+        }
+        table(item, index, spot, name_key)
     });
     sections.collect()
+}
+
+/// One table of a list.
+fn table<'a>(
+    item: &'a Spanned<DeValue<'a>>,
+    index: usize,
+    list: &Spot,
+    name_key: &str,
+) -> Option<Section<'a>> {
+    let DeValue::Table(table) = item.get_ref() else { return None };
+    let name = match table.get(name_key).map(|name| name.get_ref()) {
+        Some(DeValue::String(name)) if !name.trim().is_empty() => name.to_string(),
+        Some(DeValue::Integer(name)) => name.to_string(),
+        Some(DeValue::Float(name)) => name.to_string(),
+        _ => (index + 1).to_string(),
+    };
+    let spot = Spot { span: item.span(), key: format!("{}[{name}]", list.key) };
+    Some(Section { table, spot, known: Vec::new(), missing: Vec::new() })
+}
+
+/// A text, or the wanted one of a table of languages.
+fn words(value: &DeValue, spot: Spot, found: &mut Found) -> Option<At<String>> {
+    let DeValue::Table(table) = value else { return text(value, spot, found) };
+    let mut all = Vec::new();
+    for (language, value) in table.iter() {
+        let name = language.get_ref().as_ref();
+        let spot = Spot { span: value.span(), key: format!("{}.{name}", spot.key) };
+        if name.len() < 2 || name.len() > 8 || !name.bytes().all(|b| b.is_ascii_lowercase() || b == b'-') {
+            found.add(&spot, format!("`{name}` is no language"), "write tags such as en and de");
+        } else if let Some(read) = text(value.get_ref(), spot, found) {
+            all.push((name, read));
+        }
+    }
+    if table.is_empty() {
+        found.add(
+            &spot,
+            "no language at all",
+            "write { en = \"coil A\", de = \"Spule A\" }, or the text alone",
+        );
+    }
+    let wanted = [found.language, FIRST_LANGUAGE];
+    let at = wanted.iter().find_map(|wanted| all.iter().position(|(name, _)| name == wanted)).unwrap_or(0);
+    (at < all.len()).then(|| all.swap_remove(at).1)
 }
 
 fn text(value: &DeValue, spot: Spot, found: &mut Found) -> Option<At<String>> {

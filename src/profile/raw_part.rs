@@ -7,17 +7,26 @@ use super::{
         Need::{May, Must},
         Section,
     },
+    window_text,
 };
 use toml::de::DeTable;
 
+#[derive(Debug, Clone)]
 pub(super) struct RawProfile {
+    pub(super) version: Option<At<u8>>,
     pub(super) id: Option<At<String>>,
     pub(super) title: Option<At<String>>,
+    /// The title in the first language.
+    pub(super) first_title: Option<String>,
     pub(super) invented: Option<At<bool>>,
     pub(super) source: Option<At<String>>,
     pub(super) cautions: Option<At<Vec<At<String>>>>,
     pub(super) further_checks: Option<At<Vec<At<String>>>>,
+    /// As written: none, one, or several.
+    pub(super) connectors: Vec<RawConnector>,
+    /// All of them as one, once the short forms are written out.
     pub(super) connector: Option<RawConnector>,
+    pub(super) common: Option<At<String>>,
     pub(super) families: Vec<RawFamily>,
     pub(super) circuits: Vec<RawCircuit>,
     pub(super) gates: Vec<RawGate>,
@@ -28,13 +37,18 @@ pub(super) struct RawProfile {
     pub(super) families_from_readings: Option<At<bool>>,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawConnector {
+    pub(super) id: Option<At<String>>,
     pub(super) title: Option<At<String>>,
     pub(super) seen_from: Option<At<String>>,
     pub(super) pins: Vec<RawPin>,
+    /// Whether pins were listed at all.
+    pub(super) listed: bool,
     pub(super) spot: Spot,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawPin {
     pub(super) pin: Option<At<String>>,
     pub(super) row: Option<At<u8>>,
@@ -43,6 +57,7 @@ pub(super) struct RawPin {
     pub(super) spot: Spot,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawFamily {
     pub(super) id: Option<At<String>>,
     pub(super) title: Option<At<String>>,
@@ -52,6 +67,7 @@ pub(super) struct RawFamily {
 }
 
 /// What may stand in a family for all its members, or in a circuit for itself.
+#[derive(Debug, Clone, Default)]
 pub(super) struct RawShared {
     pub(super) kind: Option<RawKind>,
     pub(super) window: Option<RawWindow>,
@@ -63,12 +79,16 @@ pub(super) struct RawShared {
     pub(super) voltage_drop: Option<RawDrop>,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawCircuit {
     pub(super) id: Option<At<String>>,
     pub(super) name: Option<At<String>>,
+    /// The name in the first language.
+    pub(super) first_name: Option<String>,
     pub(super) pin: Option<At<String>>,
     pub(super) against: Option<At<String>>,
     pub(super) family: Option<At<String>>,
+    pub(super) like: Option<At<String>>,
     pub(super) shared: RawShared,
     pub(super) never_ohmmeter: Option<At<String>>,
     pub(super) control_pin: Option<At<String>>,
@@ -76,6 +96,7 @@ pub(super) struct RawCircuit {
     pub(super) spot: Spot,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawKind {
     pub(super) name: Option<At<String>>,
     pub(super) alpha_per_k: Option<At<f64>>,
@@ -87,19 +108,24 @@ pub(super) struct RawKind {
     pub(super) spot: Spot,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawPoint {
     pub(super) at_c: Option<At<f64>>,
     pub(super) ohm: Option<At<f64>>,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawWindow {
     pub(super) low_ohm: Option<At<f64>>,
     pub(super) high_ohm: Option<At<f64>>,
     pub(super) at_c: Option<At<f64>>,
     pub(super) source: Option<At<String>>,
+    /// How far a sound one may be from the middle, in percent, where it was written so.
+    pub(super) half_width_percent: Option<f64>,
     pub(super) spot: Spot,
 }
 
+#[derive(Debug, Clone)]
 pub(super) enum RawSuppression {
     Named(At<String>),
     Resistor { ohm: Option<At<f64>>, spot: Spot },
@@ -114,11 +140,13 @@ impl RawSuppression {
     }
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawHarness {
     pub(super) conductor_mm2: Option<At<f64>>,
     pub(super) length_m: Option<At<f64>>,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawDrop {
     pub(super) joint_v: Option<At<f64>>,
     pub(super) wire_v: Option<At<f64>>,
@@ -126,32 +154,45 @@ pub(super) struct RawDrop {
     pub(super) spot: Spot,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawCode {
     pub(super) number: Option<At<String>>,
     pub(super) circuit: Option<At<String>>,
     pub(super) meaning: Option<At<String>>,
 }
 
+#[derive(Debug, Clone)]
 pub(super) struct RawGate {
     pub(super) id: Option<At<String>>,
     pub(super) instruction: Option<At<String>>,
     pub(super) confirm: Option<At<String>>,
 }
 
+/// What a profile has that names none of its own.
+pub(super) struct RawUsual {
+    pub(super) cautions: Option<At<Vec<At<String>>>>,
+    pub(super) unplaced: Option<At<String>>,
+    pub(super) gates: Vec<RawGate>,
+}
+
 /// Reads the file as a whole.
 pub(super) fn profile(table: &DeTable<'_>, found: &mut Found) -> RawProfile {
     let mut root = Section::root(table);
     let raw = RawProfile {
-        id: root.text("id", Must("id = \"valve-block\""), found),
-        title: root.text("title", Must("title = \"Valve block\""), found),
-        invented: root.flag("invented", Must("invented = false"), found),
-        source: root.text("source", Must("source = \"Service manual of the part, page 12\""), found),
-        cautions: root.texts("cautions", Must("cautions = [ \"Hot parts: let it cool down.\" ]"), found),
-        further_checks: root.texts("further_checks", May, found),
-        connector: root.section("connector", Must("[connector]"), found).map(|s| connector(s, found)),
+        version: root.count("version", May, found),
+        id: root.text("id", May, found),
+        first_title: root.first_words("title"),
+        title: root.words("title", Must("title = \"Valve block\""), found),
+        invented: root.flag("invented", May, found),
+        source: root.words("source", Must("source = \"Service manual of the part, page 12\""), found),
+        cautions: root.words_list("cautions", May, found),
+        further_checks: root.words_list("further_checks", May, found),
+        connectors: each(root.section_or_sections("connector", "id", found), found, connector),
+        connector: None,
+        common: root.label("common", May, found),
         families: each(root.sections("family", "id", May, found), found, family),
         circuits: each(root.sections("circuit", "id", Must("[[circuit]]"), found), found, circuit),
-        gates: each(root.sections("gate", "id", Must("[[gate]]"), found), found, gate),
+        gates: each(root.sections("gate", "id", May, found), found, gate),
         harness_gates: each(root.sections("harness_gate", "id", May, found), found, gate),
         case_gates: each(root.sections("case_gate", "id", May, found), found, gate),
         codes: each(root.sections("code", "number", May, found), found, code),
@@ -160,6 +201,16 @@ pub(super) fn profile(table: &DeTable<'_>, found: &mut Found) -> RawProfile {
     };
     root.close(found);
     raw
+}
+
+/// The cautions and gates that come with the program.
+pub(super) fn usual(table: &DeTable<'_>, found: &mut Found) -> RawUsual {
+    let mut root = Section::root(table);
+    RawUsual {
+        cautions: root.words_list("cautions", May, found),
+        unplaced: root.words("unplaced", May, found),
+        gates: each(root.sections("gate", "id", May, found), found, gate),
+    }
 }
 
 fn each<'a, T>(
@@ -171,30 +222,33 @@ fn each<'a, T>(
 }
 
 fn connector(mut section: Section, found: &mut Found) -> RawConnector {
+    let pins = section.labels_or_sections("pins", "pin", found);
     let raw = RawConnector {
-        title: section.text("title", Must("title = \"16-pin connector\""), found),
-        seen_from: section.text(
-            "seen_from",
-            Must("seen_from = \"looking into the pins of the part\""),
-            found,
-        ),
-        pins: each(
-            section.sections("pins", "pin", Must("pins = [ { pin = 1, row = 1, column = 1 } ]"), found),
-            found,
-            pin,
-        ),
+        id: section.label("id", May, found),
+        title: section.words("title", May, found),
+        seen_from: section.words("seen_from", May, found),
+        listed: pins.is_some(),
+        pins: pins.map_or_else(Vec::new, |pins| pins.into_iter().map(|one| pin(one, found)).collect()),
         spot: section.spot(),
     };
     section.close(found);
     raw
 }
 
-fn pin(mut section: Section, found: &mut Found) -> RawPin {
+/// A name alone, or a table.
+fn pin(written: Result<At<String>, Section>, found: &mut Found) -> RawPin {
+    let mut section = match written {
+        Ok(name) => {
+            let spot = name.spot.clone();
+            return RawPin { pin: Some(name), row: None, column: None, label: None, spot };
+        }
+        Err(section) => section,
+    };
     let raw = RawPin {
         pin: section.label("pin", Must("pin = 4"), found),
-        row: section.count("row", Must("row = 1"), found),
-        column: section.count("column", Must("column = 4"), found),
-        label: section.text("label", May, found),
+        row: section.count("row", May, found),
+        column: section.count("column", May, found),
+        label: section.words("label", May, found),
         spot: section.spot(),
     };
     section.close(found);
@@ -204,9 +258,9 @@ fn pin(mut section: Section, found: &mut Found) -> RawPin {
 fn family(mut section: Section, found: &mut Found) -> RawFamily {
     let raw = RawFamily {
         id: section.text("id", Must("id = \"main-coils\""), found),
-        title: section.text("title", Must("title = \"coils A to H\""), found),
-        tolerance_percent: section.number("tolerance_percent", Must("tolerance_percent = 5.0"), found),
-        contact_ohm: section.number("contact_ohm", Must("contact_ohm = 0.05"), found),
+        title: section.words("title", Must("title = \"coils A to H\""), found),
+        tolerance_percent: section.number("tolerance_percent", May, found),
+        contact_ohm: section.number("contact_ohm", May, found),
         shared: shared(&mut section, found),
     };
     section.close(found);
@@ -216,7 +270,7 @@ fn family(mut section: Section, found: &mut Found) -> RawFamily {
 fn shared(section: &mut Section, found: &mut Found) -> RawShared {
     RawShared {
         kind: section.text_or_section("kind", May, found).map(|written| kind(written, found)),
-        window: section.section("window", May, found).map(|s| window(s, found)),
+        window: section.text_or_section("window", May, found).and_then(|written| window(written, found)),
         suppression: section.text_or_section("suppression", May, found).map(|w| suppression(w, found)),
         case_limit_ohm: section.number("case_limit_ohm", May, found),
         harness: section.section("harness", May, found).map(|s| harness(s, found)),
@@ -228,13 +282,15 @@ fn shared(section: &mut Section, found: &mut Found) -> RawShared {
 
 fn circuit(mut section: Section, found: &mut Found) -> RawCircuit {
     let raw = RawCircuit {
-        id: section.text("id", Must("id = \"coil-a\""), found),
-        name: section.text("name", Must("name = \"coil A\""), found),
+        id: section.text("id", May, found),
+        first_name: section.first_words("name"),
+        name: section.words("name", Must("name = \"coil A\""), found),
         pin: section.label("pin", Must("pin = 1"), found),
-        against: section.label("against", Must("against = 16"), found),
+        against: section.label("against", May, found),
         family: section.text("family", May, found),
+        like: section.text("like", May, found),
         shared: shared(&mut section, found),
-        never_ohmmeter: section.text("never_ohmmeter", May, found),
+        never_ohmmeter: section.words("never_ohmmeter", May, found),
         control_pin: section.label("control_pin", May, found),
         control_against: section.label("control_against", May, found),
         spot: section.spot(),
@@ -285,16 +341,21 @@ fn points(section: &mut Section, found: &mut Found) -> Option<At<Vec<RawPoint>>>
     Some(At { value, spot })
 }
 
-fn window(mut section: Section, found: &mut Found) -> RawWindow {
+fn window(written: Result<At<String>, Section>, found: &mut Found) -> Option<RawWindow> {
+    let mut section = match written {
+        Ok(text) => return window_text::read(&text, found),
+        Err(section) => section,
+    };
     let raw = RawWindow {
         low_ohm: section.number("low_ohm", Must("low_ohm = 4.9"), found),
         high_ohm: section.number("high_ohm", Must("high_ohm = 5.5"), found),
         at_c: section.number("at_c", Must("at_c = 20"), found),
-        source: section.text("source", Must("source = \"service manual\""), found),
+        source: section.words("source", Must("source = \"service manual\""), found),
+        half_width_percent: None,
         spot: section.spot(),
     };
     section.close(found);
-    raw
+    Some(raw)
 }
 
 fn suppression(written: Result<At<String>, Section>, found: &mut Found) -> RawSuppression {
@@ -333,7 +394,7 @@ fn code(mut section: Section, found: &mut Found) -> RawCode {
     let raw = RawCode {
         number: section.label("number", Must("number = 2134"), found),
         circuit: section.text("circuit", Must("circuit = \"coil-a\""), found),
-        meaning: section.text("meaning", May, found),
+        meaning: section.words("meaning", May, found),
     };
     section.close(found);
     raw
@@ -342,7 +403,7 @@ fn code(mut section: Section, found: &mut Found) -> RawCode {
 fn gate(mut section: Section, found: &mut Found) -> RawGate {
     let raw = RawGate {
         id: section.text("id", Must("id = \"supply-off\""), found),
-        instruction: section.text("instruction", Must("instruction = \"Switch the supply off.\""), found),
+        instruction: section.words("instruction", Must("instruction = \"Switch the supply off.\""), found),
         confirm: section.text("confirm", Must("confirm = \"supply off\""), found),
     };
     section.close(found);

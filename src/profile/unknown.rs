@@ -8,8 +8,6 @@ use std::fmt::Write as _;
 
 /// The most pins that an unknown part may have: a profile of them stays far below [`LARGEST`].
 pub const MOST_PINS: u16 = 999;
-/// How many pins stand in a row of the picture: nobody said where they are.
-const PINS_IN_A_ROW: u16 = 10;
 
 /// Why a part cannot be described so.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
@@ -52,14 +50,9 @@ pub fn unknown(pins: u16, stays: Option<u16>) -> Result<String, NoSuchPart> {
         text.write_fmt(line).expect("a String takes everything");
         text.push('\n');
     };
-    for pin in 1..=pins {
-        let (row, column) = ((pin - 1) / PINS_IN_A_ROW + 1, (pin - 1) % PINS_IN_A_ROW + 1);
-        line(format_args!("    {{ pin = {pin}, row = {row}, column = {column} }},"));
-    }
-    line(format_args!("]\n{GATES}"));
     for (pin, against) in circuits {
         line(format_args!(
-            "\n[[circuit]]\nid = \"circuit-{pin}\"\nname = \"circuit {pin}\"\npin = {pin}\nagainst = {against}\nkind = \"resistor\""
+            "\n[[circuit]]\nid = \"circuit-{pin}\"\nname = {{ en = \"circuit {pin}\", de = \"Kreis {pin}\" }}\npin = {pin}\nagainst = {against}\nkind = \"resistor\""
         ));
     }
     debug_assert!((text.len() as u64) < LARGEST);
@@ -68,76 +61,25 @@ pub fn unknown(pins: u16, stays: Option<u16>) -> Result<String, NoSuchPart> {
 
 const HEAD: &str = r#"# A part that nobody described: made by the program from the number of its pins. Nothing in it comes from its maker.
 
+version = 2
 id = "unknown-part-PINS-STAYS"
-title = "Unknown part with PINS pins"
+title = { en = "Unknown part with PINS pins", de = "Unbekanntes Teil mit PINS Pins" }
 invented = false
-source = "nobody: only the number of pins is known"
+source = { en = "nobody: only the number of pins is known", de = "niemand: nur die Zahl der Pins ist bekannt" }
 families_from_readings = true
 
 cautions = [
-    "Nobody described this part: the vehicle maker's service information says what is on its pins. Find that out first.",
-    "Airbag, belt tensioner and other pyrotechnic circuits, and high voltage, are never touched with an ohmmeter.",
-    "No ohmmeter on live circuits, nor on electronics that its maker does not allow it on.",
-    "A lifted vehicle stands on stands before anybody reaches under it. Hot and moving parts: let them cool and stand still.",
-    "Use the right terminal adapter: never force a probe into a terminal.",
-    "Stop rather than guess.",
+    { en = "Nobody described this part: the vehicle maker's service information says what is on its pins. Find that out first.", de = "Niemand hat dieses Teil beschrieben: was auf seinen Pins liegt, sagen die Unterlagen des Fahrzeugherstellers. Erst dort nachsehen." },
+    { en = "Airbag, belt tensioner and other pyrotechnic circuits, and high voltage, are never touched with an ohmmeter.", de = "Airbag, Gurtstraffer und andere pyrotechnische Kreise und Hochvolt werden nie mit dem Ohmmeter berührt." },
+    { en = "No ohmmeter on live circuits, nor on electronics that its maker does not allow it on.", de = "Kein Ohmmeter an Kreisen unter Spannung, und an keiner Elektronik, deren Hersteller es nicht erlaubt." },
+    { en = "A lifted vehicle stands on stands before anybody reaches under it. Hot and moving parts: let them cool and stand still.", de = "Ein angehobenes Fahrzeug steht auf Böcken, bevor jemand darunter greift. Heißes abkühlen, Bewegtes stillstehen lassen." },
+    { en = "Use the right terminal adapter: never force a probe into a terminal.", de = "Mit dem passenden Adapter messen: nie eine Spitze in einen Kontakt zwängen." },
+    { en = "Stop rather than guess.", de = "Lieber aufhören als raten." },
 ]
 
 further_checks = [
-    "What is on these pins, and what it should read: the maker's service information.",
+    { en = "What is on these pins, and what it should read: the maker's service information.", de = "Was auf diesen Pins liegt und wie viel es haben soll: die Unterlagen des Herstellers." },
 ]
-
-[connector]
-title = "connector with PINS pins"
-seen_from = "pins by number only: where they are was not said"
-pins = [
-"#;
-
-const GATES: &str = r#"
-[[gate]]
-id = "vehicle-safe"
-instruction = "Parking brake on, wheels chocked. If it is lifted: on stands."
-confirm = "vehicle safe"
-
-[[gate]]
-id = "key-off"
-instruction = "Switch the key off and take it out."
-confirm = "key off"
-
-[[gate]]
-id = "control-units-asleep"
-instruction = "Wait five minutes until the control units sleep."
-confirm = "all quiet"
-
-[[gate]]
-id = "supply-off"
-instruction = "Switch the supply off at the battery."
-confirm = "supply off"
-
-[[gate]]
-id = "connector-apart"
-instruction = "Take the connector of the part apart. Look at its terminals."
-confirm = "connector unplugged"
-
-[[gate]]
-id = "meter-proven"
-instruction = "Meter on direct volts, leads in common and volts. Measure a battery that you know."
-confirm = "meter good"
-
-[[gate]]
-id = "circuit-dead"
-instruction = "Every pin against the case: no voltage."
-confirm = "circuit dead"
-
-[[gate]]
-id = "meter-proven-again"
-instruction = "Measure the known battery once more."
-confirm = "battery read again"
-
-[[gate]]
-id = "meter-on-ohms"
-instruction = "Meter on ohms. Leads in common and ohms."
-confirm = "meter on ohms"
 "#;
 
 #[cfg(test)]

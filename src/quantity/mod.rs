@@ -5,6 +5,7 @@
 //! and becomes a floating number only where something is computed from it.
 
 mod decimal;
+pub mod notation;
 mod reading;
 mod units;
 

@@ -1,32 +1,75 @@
-//! Owns how quantities are written in all reports: as many digits as are known, never more.
+//! Owns how quantities are written in all reports: as many digits as are known, never more, with the decimal mark of the
+//! reader's language.
 
-use crate::quantity::{Celsius, Interval, Ohms, Volts};
+use super::{
+    said::{Share, Told},
+    wording::Wording,
+};
+use crate::quantity::{Amperes, Celsius, Interval, Ohms, Volts};
 
-/// A resistance with as many digits as its uncertainty (two significant ones) bears: `5.183 ± 0.062 Ω`.
-pub(super) fn with_uncertainty(value: Ohms, uncertainty: Option<Ohms>) -> String {
-    let (value, uncertainty) = (value.get(), uncertainty.map_or(0.0, Ohms::get));
-    if uncertainty <= 0.0 {
-        return ohms(value);
+impl Wording<'_> {
+    /// A resistance with as many digits as its uncertainty (two significant ones) bears: `5.183 ± 0.062 Ω`.
+    pub(super) fn with_uncertainty(self, value: Ohms, uncertainty: Option<Ohms>) -> String {
+        let (value, uncertainty) = (value.get(), uncertainty.map_or(0.0, Ohms::get));
+        if uncertainty <= 0.0 {
+            return self.ohms(value);
+        }
+        let (factor, unit) = scale(value.abs().max(uncertainty));
+        let (value, uncertainty) = (value / factor, uncertainty / factor);
+        let places = places(uncertainty, 2);
+        self.marked(&format!("{} ± {uncertainty:.places$} {unit}", signed(value, places)))
     }
-    let (factor, unit) = scale(value.abs().max(uncertainty));
-    let (value, uncertainty) = (value / factor, uncertainty / factor);
-    let places = places(uncertainty, 2);
-    format!("{} ± {uncertainty:.places$} {unit}", signed(value, places))
-}
 
-/// A resistance with four significant digits.
-pub(super) fn ohms(value: f64) -> String {
-    let (factor, unit) = scale(value.abs());
-    let value = value / factor;
-    format!("{} {unit}", signed(value, places(value, 4).min(3)))
-}
+    /// A resistance with four significant digits.
+    pub(super) fn ohms(self, value: f64) -> String {
+        let (factor, unit) = scale(value.abs());
+        let value = value / factor;
+        self.marked(&format!("{} {unit}", signed(value, places(value, 4).min(3))))
+    }
 
-/// `4.80 to 5.60 Ω`, both ends alike.
-pub(super) fn ohm_span(span: Interval<Ohms>) -> String {
-    let (low, high) = (span.low.get(), span.high.get());
-    let (factor, unit) = scale(high.abs());
-    let places = places(high / factor, 3).min(3);
-    format!("{} to {} {unit}", signed(low / factor, places), signed(high / factor, places))
+    /// `4.80 to 5.60 Ω`, both ends alike.
+    pub(super) fn ohm_span(self, span: Interval<Ohms>) -> String {
+        let (low, high) = (span.low.get(), span.high.get());
+        let (factor, unit) = scale(high.abs());
+        let places = places(high / factor, 3).min(3);
+        let low = self.marked(&signed(low / factor, places));
+        let high = self.marked(&format!("{} {unit}", signed(high / factor, places)));
+        self.say(&Told::SpanOf { low, high })
+    }
+
+    /// `21 °C`, `18 to 25 °C`.
+    pub(super) fn celsius_span(self, span: Interval<Celsius>) -> String {
+        let tidy = |value: Celsius| {
+            let text = format!("{:.1}", value.get()).replace('-', "\u{2212}");
+            self.marked(text.strip_suffix(".0").unwrap_or(&text))
+        };
+        let (low, high) = (tidy(span.low), format!("{} °C", tidy(span.high)));
+        if span.low == span.high { high } else { self.say(&Told::SpanOf { low, high }) }
+    }
+
+    /// `97 %`.
+    pub(super) fn percent(self, share: f64) -> String {
+        self.say(&Share::of(share))
+    }
+
+    /// `24.31 V`.
+    pub(super) fn volts(self, value: Volts) -> String {
+        self.marked(&format!("{:.2} V", value.get()))
+    }
+
+    /// `2.1 A`.
+    pub(super) fn amperes(self, value: Amperes) -> String {
+        self.marked(&value.to_string())
+    }
+
+    /// A range end or step as printed on a meter: `50 Ω`, `0.01 Ω`, `5 kΩ`.
+    pub(super) fn range_end(self, ohms: f64) -> String {
+        self.marked(&match ohms {
+            ohms if ohms >= 1e6 => format!("{} MΩ", ohms / 1e6),
+            ohms if ohms >= 1e3 => format!("{} kΩ", ohms / 1e3),
+            ohms => format!("{ohms} Ω"),
+        })
+    }
 }
 
 fn scale(size: f64) -> (f64, &'static str) {
@@ -59,34 +102,10 @@ pub(super) fn signed(value: f64, places: usize) -> String {
     }
 }
 
-/// `21 °C`, `18 to 25 °C`.
-pub(super) fn celsius_span(span: Interval<Celsius>) -> String {
-    let tidy = |value: Celsius| {
-        let text = format!("{:.1}", value.get()).replace('-', "\u{2212}");
-        text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
-    };
-    let (low, high) = (tidy(span.low), tidy(span.high));
-    if low == high { format!("{low} °C") } else { format!("{low} to {high} °C") }
-}
-
-/// `97 %`; the ends are kept for certainty, which a judgement from measurements never has.
-pub(super) fn percent(share: f64) -> String {
-    match share * 100.0 {
-        percent if percent.is_nan() => "not known".to_owned(),
-        percent if percent > 99.0 => "over 99 %".to_owned(),
-        percent if percent < 1.0 => "under 1 %".to_owned(),
-        percent => format!("{percent:.0} %"),
-    }
-}
-
-/// `24.31 V`.
-pub(super) fn volts(value: Volts) -> String {
-    format!("{:.2} V", value.get())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::words::Words;
 
     fn ohm(value: f64) -> Ohms {
         Ohms::new(value).unwrap()
@@ -94,7 +113,9 @@ mod tests {
 
     #[test]
     fn values_have_the_digits_that_their_uncertainty_bears() {
-        let shown = |value, uncertainty| with_uncertainty(ohm(value), Some(ohm(uncertainty)));
+        let words = Words::english();
+        let english = Wording::new(&words);
+        let shown = |value, uncertainty| english.with_uncertainty(ohm(value), Some(ohm(uncertainty)));
         assert_eq!(shown(5.1834, 0.0623), "5.183 ± 0.062 Ω");
         assert_eq!(shown(5.1834, 0.0996), "5.18 ± 0.10 Ω");
         assert_eq!(shown(1043.2, 12.4), "1043 ± 12 Ω");
@@ -103,17 +124,20 @@ mod tests {
         assert_eq!(shown(-0.03, 0.1), "\u{2212}0.03 ± 0.10 Ω");
         assert_eq!(shown(-0.001, 0.1), "0.00 ± 0.10 Ω");
         assert_eq!(shown(5.1834, 0.0), "5.183 Ω");
-        assert_eq!(with_uncertainty(ohm(240.25), None), "240.2 Ω");
+        assert_eq!(english.with_uncertainty(ohm(240.25), None), "240.2 Ω");
     }
 
     #[test]
     fn spans_show_both_ends_alike() {
-        let span = |low, high| ohm_span(Interval { low: ohm(low), high: ohm(high) });
+        let words = Words::english();
+        let english = Wording::new(&words);
+        let span = |low, high| english.ohm_span(Interval { low: ohm(low), high: ohm(high) });
         assert_eq!(span(4.9, 5.5), "4.90 to 5.50 Ω");
         assert_eq!(span(180.0, 240.0), "180 to 240 Ω");
         assert_eq!(span(0.0, 12_000.0), "0.0 to 12.0 kΩ");
         let degrees = |low, high| {
-            celsius_span(Interval { low: Celsius::new(low).unwrap(), high: Celsius::new(high).unwrap() })
+            english
+                .celsius_span(Interval { low: Celsius::new(low).unwrap(), high: Celsius::new(high).unwrap() })
         };
         assert_eq!(degrees(20.0, 20.0), "20 °C");
         assert_eq!(degrees(-5.0, 12.5), "\u{2212}5 to 12.5 °C");
@@ -121,8 +145,18 @@ mod tests {
 
     #[test]
     fn no_percentage_claims_certainty() {
-        assert_eq!(percent(1.0), "over 99 %");
-        assert_eq!(percent(0.0), "under 1 %");
-        assert_eq!(percent(0.804), "80 %");
+        let words = Words::english();
+        let english = Wording::new(&words);
+        assert_eq!(english.percent(1.0), "over 99 %");
+        assert_eq!(english.percent(0.0), "under 1 %");
+        assert_eq!(english.percent(0.804), "80 %");
+    }
+
+    #[test]
+    fn the_decimal_mark_is_the_readers() {
+        let words = Words::builtin("de").unwrap();
+        let german = Wording::new(&words);
+        assert_eq!(german.with_uncertainty(ohm(5.1834), Some(ohm(0.0623))), "5,183 ± 0,062 Ω");
+        assert_eq!(german.ohm_span(Interval { low: ohm(4.8), high: ohm(5.6) }), "4,80 bis 5,60 Ω");
     }
 }

@@ -1,6 +1,6 @@
 //! Owns the machine-readable form: everything in the record, profile and judgement included.
 
-use super::Record;
+use super::{Record, Stamp};
 use serde::Serialize;
 
 /// Version of the form. Raised when a reader of the older form could misread the newer one.
@@ -10,7 +10,7 @@ pub const JSON_FORMAT: u32 = 1;
 struct Document<'a> {
     kind: &'static str,
     format: u32,
-    stamps: Vec<&'static str>,
+    stamps: Vec<Stamp>,
     record: &'a Record,
 }
 

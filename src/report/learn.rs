@@ -2,11 +2,12 @@
 
 use super::Record;
 use crate::{
-    profile::{Circuit, CircuitKind, Profile},
+    journal::Ending,
+    profile::{Circuit, CircuitId, CircuitKind, PinName, Profile},
     quantity::{Celsius, Ohms},
     verdict::{Cause, Class, Finding, LearnedReference, Station, temperature},
 };
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// The temperature that learned references are given at, in °C.
 const LEARNED_AT: f64 = 20.0;
@@ -21,15 +22,66 @@ const LEARNED_AT: f64 = 20.0;
 /// Median and spread (sample standard deviation) are over parts; a single part has no spread.
 #[must_use]
 pub fn learn(profile: &Profile, earlier: &[Record]) -> Vec<LearnedReference> {
-    let usable: Vec<_> = one_for_each_part(profile, earlier);
+    let usable = one_for_each_part(profile, earlier);
+    summaries(profile, usable.into_iter().flat_map(lessons))
+}
+
+/// What one circuit of one part read, where it teaches something.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lesson {
+    /// The circuit, as it was described when it was read.
+    pub circuit: CircuitId,
+    /// Its pin then.
+    pub pin: PinName,
+    /// The pin that it was read against then.
+    pub against: PinName,
+    /// Its kind then.
+    pub kind: CircuitKind,
+    /// Where it was read.
+    pub station: Station,
+    /// What it would have read at 20 °C, in ohms.
+    pub ohms: f64,
+}
+
+/// Whether a session teaches anything at all: concluded, and on a real part.
+#[must_use]
+pub fn teaches(record: &Record) -> bool {
+    !record.simulated && record.ending == Ending::Concluded
+}
+
+/// What the circuits of one session teach; nothing where it [`teaches`] nothing.
+#[must_use]
+pub fn lessons(record: &Record) -> Vec<Lesson> {
+    if !teaches(record) {
+        return Vec::new();
+    }
+    let findings = record.judgement.findings.iter().filter(|finding| is_sound(record, finding));
+    findings
+        .filter_map(|finding| {
+            let circuit = record.profile.circuit(&finding.circuit)?;
+            Some(Lesson {
+                circuit: circuit.id.clone(),
+                pin: circuit.pin.clone(),
+                against: circuit.against.clone(),
+                kind: circuit.kind.clone(),
+                station: finding.station,
+                ohms: at_20(record, circuit, finding)?,
+            })
+        })
+        .collect()
+}
+
+/// Median and spread of lessons, one for each part, for the circuits that the profile still has as they were.
+#[must_use]
+pub fn summaries(profile: &Profile, lessons: impl IntoIterator<Item = Lesson>) -> Vec<LearnedReference> {
+    let places: HashMap<&CircuitId, usize> =
+        profile.circuits.iter().enumerate().map(|(at, circuit)| (&circuit.id, at)).collect();
     let mut values: BTreeMap<(usize, Station), Vec<f64>> = BTreeMap::new();
-    for record in usable {
-        for finding in record.judgement.findings.iter().filter(|finding| is_sound(record, finding)) {
-            let at = profile.circuits.iter().position(|circuit| circuit.id == finding.circuit);
-            let known = at.and_then(|at| Some((at, at_20(record, &profile.circuits[at], finding)?)));
-            if let Some((at, ohms)) = known {
-                values.entry((at, finding.station)).or_default().push(ohms);
-            }
+    for lesson in lessons {
+        let Some(at) = places.get(&lesson.circuit) else { continue };
+        let circuit = &profile.circuits[*at];
+        if (&lesson.pin, &lesson.against, &lesson.kind) == (&circuit.pin, &circuit.against, &circuit.kind) {
+            values.entry((*at, lesson.station)).or_default().push(lesson.ohms);
         }
     }
     values
@@ -40,11 +92,7 @@ pub fn learn(profile: &Profile, earlier: &[Record]) -> Vec<LearnedReference> {
 
 /// The concluded sessions with real readings, of those with the same job text the latest.
 fn one_for_each_part<'a>(profile: &Profile, earlier: &'a [Record]) -> Vec<&'a Record> {
-    let real = |record: &&Record| {
-        record.profile.id == profile.id
-            && !record.simulated
-            && record.ending == crate::journal::Ending::Concluded
-    };
+    let real = |record: &&Record| record.profile.id == profile.id && teaches(record);
     let mut latest_first: Vec<_> = earlier.iter().filter(real).collect();
     latest_first.sort_by_key(|record| std::cmp::Reverse(record.begun));
     let mut jobs = BTreeSet::new();
@@ -63,10 +111,6 @@ fn is_sound(record: &Record, finding: &Finding) -> bool {
 
 /// What the circuit would have read at 20 °C.
 fn at_20(record: &Record, circuit: &Circuit, finding: &Finding) -> Option<f64> {
-    let then = record.profile.circuit(&finding.circuit)?;
-    if (&then.pin, &then.against, &then.kind) != (&circuit.pin, &circuit.against, &circuit.kind) {
-        return None;
-    }
     let measured = finding.resistance?.get();
     if matches!(circuit.kind, CircuitKind::Resistor | CircuitKind::DataBus) {
         return Some(measured);

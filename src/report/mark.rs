@@ -39,7 +39,7 @@ impl Mark {
         match self {
             Self::Open => "..",
             Self::Noted => "o",
-            Self::Sound => "ok",
+            Self::Sound => "=",
             Self::Doubtful => "?",
             Self::Suspect => "!!",
         }
@@ -54,25 +54,6 @@ impl Mark {
             Self::Doubtful => "doubt",
             Self::Suspect => "suspect",
         }
-    }
-}
-
-/// Two short words at most, for the pin map.
-pub(super) fn short_word(class: Class) -> &'static str {
-    match class {
-        Class::Within => "in",
-        Class::LikePeers => "alike",
-        Class::WithinDoubtful => "in, near limit",
-        Class::OutsideDoubtful => "out, near limit",
-        Class::Outside => "out",
-        Class::UnlikePeers => "unlike others",
-        Class::OverRangeUnchecked => "over range",
-        Class::Open => "open",
-        Class::Shorted => "shorted",
-        Class::Unstable => "unstable",
-        Class::Leakage => "leakage",
-        Class::NotJudged => "noted",
-        Class::NotTaken => "not taken",
     }
 }
 

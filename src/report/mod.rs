@@ -8,21 +8,22 @@ mod amounts;
 mod csv;
 mod html;
 mod json;
+mod judged;
 mod layout;
 mod learn;
 mod mark;
-
 mod record;
+pub(crate) mod said;
 mod save;
-mod sheet;
 mod text;
 mod wording;
 
 pub use csv::csv;
-pub use html::html;
+pub use html::{filled_sheet, html, sheet};
 pub use json::{JSON_FORMAT, json};
-pub use learn::learn;
+pub use judged::{Again, Basis, Difference, JudgedBy, JudgedLine, PointCause, PointClass, Points};
+pub use learn::{Lesson, learn, lessons, summaries, teaches};
 pub use record::*;
+pub use said::Stamp;
 pub use save::{ReportError, Saved, save};
-pub use sheet::sheet;
 pub use text::{TEXT_WIDTH, text};

@@ -1,7 +1,8 @@
 //! Owns what a report is made from: one value that holds the whole session, filled by the fold over its journal.
 
+use super::{Again, JudgedBy, Stamp};
 use crate::{
-    journal::Ending,
+    journal::{Ending, JobDetails},
     profile::{CircuitId, Meter, Profile},
     quantity::{Celsius, Interval, Reading},
     session::Opinion,
@@ -17,6 +18,11 @@ pub struct Record {
     pub session: String,
     /// What the person called the job (order number, vehicle), free text.
     pub job: Option<String>,
+    /// What else is known of the job: who, vehicle, order, serial numbers.
+    pub details: JobDetails,
+    /// Hash of the journal's last line when the record was made, which stands for the whole journal (`bothhands verify --hash`).
+    /// None: the journal is not protected, a change of it would not show.
+    pub mark: Option<String>,
     /// Version of the program that took the readings.
     pub program: String,
     /// The profile that was measured with.
@@ -51,8 +57,13 @@ pub struct Record {
     pub further: Further,
     /// Other things worth knowing, in order: pauses, resumption, sound that was lost.
     pub notes: Vec<Note>,
+    /// Who judged, and when.
+    pub judged: JudgedBy,
     /// What it amounts to.
     pub judgement: Judgement,
+    /// Today's view beside it, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub again: Option<Again>,
 }
 
 fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S::Error> {
@@ -77,7 +88,7 @@ pub struct Intake {
 }
 
 /// A way in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Way {
     /// Spoken.
@@ -165,7 +176,7 @@ pub struct Withdrawal {
 }
 
 /// What withdrew a reading.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Correction {
     /// "wrong", right after it was read back.
@@ -184,25 +195,21 @@ pub struct Note {
 }
 
 impl Record {
-    /// What has to be known before a figure of this record is believed, as short sentences: invented data, a simulated
-    /// technician, no conclusion. Empty for a finished session on a real part.
+    /// What has to be known before a figure of this record is believed: invented data, a simulated technician, no
+    /// conclusion. Empty for a finished session on a real part.
     #[must_use]
-    pub fn stamps(&self) -> Vec<&'static str> {
-        let mut stamps = Vec::new();
-        if self.simulated {
-            stamps.push("Simulated technician: nobody measured this");
-        }
-        if self.profile.invented {
-            stamps.push("Invented part: its figures are examples");
-        }
-        if self.meter.invented {
-            stamps.push("Invented meter: its accuracy is an example");
-        }
-        match self.ending {
-            Ending::BrokenOff => stamps.push("Broken off: not all was measured or concluded"),
-            Ending::Stopped => stamps.push("Stopped before a conclusion: to be resumed"),
-            Ending::Concluded => {}
-        }
-        stamps
+    pub fn stamps(&self) -> Vec<Stamp> {
+        let unfinished = match self.ending {
+            Ending::BrokenOff => Some(Stamp::BrokenOff),
+            Ending::Stopped => Some(Stamp::Stopped),
+            Ending::Concluded => None,
+        };
+        let stamps = [
+            self.simulated.then_some(Stamp::Simulated),
+            self.profile.invented.then_some(Stamp::InventedPart),
+            self.meter.invented.then_some(Stamp::InventedMeter),
+            unfinished,
+        ];
+        stamps.into_iter().flatten().collect()
     }
 }

@@ -1,7 +1,7 @@
 //! Owns putting the reports of a session beside its journal.
 
 use super::{Record, csv, html, json, text};
-use crate::journal::write_whole;
+use crate::{journal::write_whole, words::Words};
 use std::{
     io,
     path::{Path, PathBuf},
@@ -31,11 +31,12 @@ pub struct Saved {
 }
 
 /// Writes all reports into `folder` (the session's own, so that the page finds `clips/`), each as a whole or not at all,
-/// replacing older ones of the same session.
+/// replacing older ones of the same session. Page and summary are in the language of `words`; table and machine-readable
+/// form have none.
 ///
 /// # Errors
 /// [`ReportError`] for the first that could not be written.
-pub fn save(folder: &Path, record: &Record) -> Result<Saved, ReportError> {
+pub fn save(folder: &Path, record: &Record, words: &Words) -> Result<Saved, ReportError> {
     let write = |name: &str, content: String| {
         let path = folder.join(name);
         match write_whole(&path, content.as_bytes()) {
@@ -44,8 +45,8 @@ pub fn save(folder: &Path, record: &Record) -> Result<Saved, ReportError> {
         }
     };
     Ok(Saved {
-        html: write("record.html", html(record))?,
-        text: write("record.txt", text(record))?,
+        html: write("record.html", html(record, words))?,
+        text: write("record.txt", text(record, words))?,
         csv: write("readings.csv", csv(record))?,
         json: write("record.json", json(record))?,
     })

@@ -2,102 +2,110 @@
 
 use super::{
     Record,
-    amounts::{celsius_span, ohm_span, percent, with_uncertainty},
     layout::{hang, table},
     mark::{is_empty, mark},
-    wording::{
-        AN_AID, about, cause, circuit_name, clock, figures, figures_matter, further, leads, numbers,
-        particulars, pattern, period, pins, plain, reading, stands, station_short, unbroken, way, withdrawal,
-    },
+    said::{Heading, Name, Told},
+    wording::{Wording, circuit_name, figures_matter, plain, unbroken},
 };
-use crate::verdict::{Explanation, Observed, Reason};
+use crate::{
+    verdict::{Explanation, Observed, Reason},
+    words::Words,
+};
 
 /// The widest line, in characters.
 pub const TEXT_WIDTH: usize = 80;
 
 /// The session as plain text: conclusion first, then what it rests on.
 #[must_use]
-pub fn text(record: &Record) -> String {
+pub fn text(record: &Record, words: &Words) -> String {
+    let to = Wording::new(words);
     [
-        head(record),
-        conclusion(record),
-        findings(record),
-        readings(record),
-        observed(record),
-        preparation(record),
-        foot(record),
+        head(record, to),
+        conclusion(record, to),
+        findings(record, to),
+        readings(record, to),
+        observed(record, to),
+        preparation(record, to),
+        foot(record, to),
     ]
     .concat()
 }
 
-fn title(text: &str) -> String {
+fn title(heading: Heading, to: Wording<'_>) -> String {
+    let text = to.say(&heading).to_uppercase();
     format!("\n{text}\n{}\n", "-".repeat(text.chars().count()))
 }
 
-fn head(record: &Record) -> String {
-    let mut out = String::from("MEASURING RECORD\n");
-    if let Some(job) = &record.job {
-        out += &hang("Job:   ", &plain(job), TEXT_WIDTH);
-    }
-    out += &hang("Part:  ", &plain(&record.profile.title), TEXT_WIDTH);
-    out += &hang("When:  ", &period(record), TEXT_WIDTH);
+fn head(record: &Record, to: Wording<'_>) -> String {
+    let mut out = format!("{}\n", to.say(&Heading::Record).to_uppercase());
     let meter = format!("{}, {}", plain(&record.meter.title), plain(&record.meter.category));
-    out += &hang("Meter: ", &meter, TEXT_WIDTH);
-    for stamp in record.stamps() {
-        out += &hang("  ** ", stamp, TEXT_WIDTH);
-    }
-    out
-}
-
-fn conclusion(record: &Record) -> String {
-    let judgement = &record.judgement;
-    let mut out = title("CONCLUSION");
-    out += &hang("", &plain(&judgement.conclusion.headline), TEXT_WIDTH);
-    for explanation in &judgement.conclusion.explanations {
-        out += &told(record, explanation);
-    }
-    for pattern_found in &judgement.patterns {
-        let text = format!("{}: {}", pattern(pattern_found.kind), plain(&pattern_found.text));
-        out += &hang("  * ", &text, TEXT_WIDTH);
-    }
-    out += &listed("Also observed", &also_observed(record));
-    out += &listed("Not excluded", &judgement.conclusion.not_excluded);
-    if !judgement.next_checks.is_empty() {
-        out += &title("NEXT CHECKS");
-        for (number, check) in (1..).zip(&judgement.next_checks) {
-            out += &hang(&format!("{number:>2}. "), &plain(&check.text), TEXT_WIDTH);
-            out += &hang("    Why: ", &plain(&check.why), TEXT_WIDTH);
+    let facts = [
+        (Name::Job, record.job.as_deref().map(plain)),
+        (Name::Part, Some(plain(&record.profile.title))),
+        (Name::When, Some(to.period(record))),
+        (Name::Meter, Some(meter)),
+    ];
+    let names = facts.each_ref().map(|(name, _)| format!("{}: ", to.say(name)));
+    let widest = names.iter().map(|name| name.chars().count()).max().unwrap_or(0);
+    for (name, (_, value)) in names.iter().zip(&facts) {
+        if let Some(value) = value {
+            out += &hang(&format!("{name:widest$}"), value, TEXT_WIDTH);
         }
     }
-    out += &listed("Mind", &judgement.conclusion.cautions);
+    for stamp in record.stamps() {
+        out += &hang("  ** ", &to.say(&stamp), TEXT_WIDTH);
+    }
     out
 }
 
-fn also_observed(record: &Record) -> Vec<String> {
+fn conclusion(record: &Record, to: Wording<'_>) -> String {
+    let judgement = &record.judgement;
+    let mut out = title(Heading::Conclusion, to);
+    out += &hang("", &plain(&judgement.conclusion.headline), TEXT_WIDTH);
+    out += &hang("", &to.outcome(record), TEXT_WIDTH);
+    for explanation in &judgement.conclusion.explanations {
+        out += &told(record, explanation, to);
+    }
+    for pattern in &judgement.patterns {
+        let text = format!("{}: {}", to.say(&pattern.kind), plain(&pattern.text));
+        out += &hang("  * ", &text, TEXT_WIDTH);
+    }
+    out += &listed(Heading::Observed, &also_observed(record, to), to);
+    out += &listed(Heading::NotExcluded, &judgement.conclusion.not_excluded, to);
+    if !judgement.next_checks.is_empty() {
+        out += &title(Heading::NextChecks, to);
+        for (number, check) in (1..).zip(&judgement.next_checks) {
+            out += &hang(&format!("{number:>2}. "), &plain(&check.text), TEXT_WIDTH);
+            out += &hang(&format!("    {}: ", to.say(&Name::Why)), &plain(&check.why), TEXT_WIDTH);
+        }
+    }
+    out += &listed(Heading::Cautions, &judgement.conclusion.cautions, to);
+    out
+}
+
+fn in_brackets(text: String) -> String {
+    if text.is_empty() { text } else { format!(" ({text})") }
+}
+
+fn also_observed(record: &Record, to: Wording<'_>) -> Vec<String> {
     let line = |one: &Observed| {
-        let stands = Some(stands(one)).filter(|words| !words.is_empty());
-        let stands = stands.map_or(String::new(), |words| format!(" ({words})"));
-        let rests_on = numbers(&one.measurements);
-        let rests_on = if rests_on.is_empty() { rests_on } else { format!(" ({rests_on})") };
-        format!("{}{stands}: {}{rests_on}", about(one.about), one.text)
+        let stands = in_brackets(to.stands(one));
+        let rests_on = in_brackets(to.numbers(&one.measurements));
+        format!("{}{stands}: {}{rests_on}", to.say(&one.about), one.text)
     };
     record.judgement.observed.iter().map(line).collect()
 }
 
-fn told(record: &Record, explanation: &Explanation) -> String {
+fn told(record: &Record, explanation: &Explanation, to: Wording<'_>) -> String {
     let circuits: Vec<_> = explanation.circuits.iter().map(|id| circuit_name(&record.profile, id)).collect();
-    let what = [cause(explanation.cause).to_owned(), circuits.join(", ")];
+    let what = [to.say(&explanation.cause), circuits.join(", ")];
     let what = what.iter().filter(|part| !part.is_empty()).cloned().collect::<Vec<_>>().join(": ");
-    let mut out = hang(&format!("{:>9}  ", percent(explanation.certainty)), &what, TEXT_WIDTH);
+    let mut out = hang(&format!("{:>9}  ", to.percent(explanation.certainty)), &what, TEXT_WIDTH);
     let mut reasons = |sign: &str, reasons: &[Reason]| {
         for reason in reasons {
-            let rests_on = numbers(&reason.measurements);
-            let rests_on = if rests_on.is_empty() { rests_on } else { format!(" ({rests_on})") };
-            out += &hang(
-                &format!("{:11}{sign} ", ""),
-                &format!("{}{rests_on}", plain(&reason.text)),
-                TEXT_WIDTH,
-            );
+            let rests_on = in_brackets(to.numbers(&reason.measurements));
+            let text = format!("{}{rests_on}", plain(&reason.text));
+            out += &hang(&format!("{:11}{sign} ", ""), &text, TEXT_WIDTH);
         }
     };
     reasons("+", &explanation.reasons_for);
@@ -105,37 +113,43 @@ fn told(record: &Record, explanation: &Explanation) -> String {
     out
 }
 
-fn listed(name: &str, items: &[String]) -> String {
+fn listed(heading: Heading, items: &[String], to: Wording<'_>) -> String {
     if items.is_empty() {
         return String::new();
     }
-    let mut out = format!("\n{name}:\n");
+    let mut out = format!("\n{}:\n", to.say(&heading));
     for item in items {
         out += &hang("  - ", &plain(item), TEXT_WIDTH);
     }
     out
 }
 
-fn findings(record: &Record) -> String {
-    let names = ["", "circuit", "pins", "where", "resistance", "limits", "verdict"];
-    let mut rows = vec![names.map(str::to_owned).to_vec()];
+/// The head of a table: names in small letters, none over the marks.
+fn names<const N: usize>(names: [Name; N], to: Wording<'_>) -> Vec<String> {
+    let name = |name: Name| if name == Name::Mark { String::new() } else { to.say(&name).to_lowercase() };
+    names.map(name).to_vec()
+}
+
+fn findings(record: &Record, to: Wording<'_>) -> String {
+    let columns =
+        [Name::Mark, Name::Circuit, Name::Pins, Name::Where, Name::Resistance, Name::Limits, Name::Verdict];
+    let mut rows = vec![names(columns, to)];
     for finding in &record.judgement.findings {
-        let confirmed = if finding.confirmed { ", confirmed" } else { "" };
         let resistance =
-            finding.resistance.map_or(String::new(), |value| with_uncertainty(value, finding.uncertainty));
+            finding.resistance.map_or(String::new(), |value| to.with_uncertainty(value, finding.uncertainty));
         rows.push(vec![
             mark(finding.class).signs().to_owned(),
             circuit_name(&record.profile, &finding.circuit),
-            unbroken(&pins(record.profile.circuit(&finding.circuit), finding.station)),
-            if is_empty(finding) { String::new() } else { station_short(finding.station).to_owned() },
+            unbroken(&to.pins(record.profile.circuit(&finding.circuit), finding.station)),
+            if is_empty(finding) { String::new() } else { to.say(&Told::Place { station: finding.station }) },
             unbroken(&resistance),
-            unbroken(&finding.limits.map_or(String::new(), ohm_span)),
-            format!("{}{confirmed}", finding.class.word()),
+            unbroken(&finding.limits.map_or(String::new(), |limits| to.ohm_span(limits))),
+            to.say(&Told::Verdict { class: finding.class, confirmed: finding.confirmed }),
         ]);
     }
-    let mut out = title("CIRCUITS") + &table(&rows, TEXT_WIDTH).concat();
+    let mut out = title(Heading::Circuits, to) + &table(&rows, TEXT_WIDTH).concat();
     for finding in record.judgement.findings.iter().filter(|finding| figures_matter(finding)) {
-        let figures = figures(finding);
+        let figures = to.figures(finding);
         if !figures.is_empty() {
             let name = circuit_name(&record.profile, &finding.circuit);
             out += &hang("    ", &format!("{name}: {}", figures.join("; ")), TEXT_WIDTH);
@@ -144,44 +158,45 @@ fn findings(record: &Record) -> String {
     out
 }
 
-fn readings(record: &Record) -> String {
-    let mut out = title("READINGS, in the order taken");
+fn readings(record: &Record, to: Wording<'_>) -> String {
+    let mut out = title(Heading::Readings, to);
     if record.readings.is_empty() {
-        return out + "None.\n";
+        return out + &to.say(&Told::Nothing) + "\n";
     }
-    let names = ["no.", "time", "circuit", "pins", "where", "shown", "how"];
-    let mut rows = vec![names.map(str::to_owned).to_vec()];
+    let columns =
+        [Name::Number, Name::Time, Name::Circuit, Name::Pins, Name::Where, Name::Shown, Name::CameIn];
+    let mut rows = vec![names(columns, to)];
     for taken in &record.readings {
         rows.push(vec![
             taken.id.to_string(),
-            unbroken(&clock(record, taken.at)),
+            unbroken(&to.clock(record, taken.at)),
             circuit_name(&record.profile, &taken.circuit),
-            unbroken(&pins(record.profile.circuit(&taken.circuit), taken.station)),
-            station_short(taken.station).to_owned(),
-            reading(&taken.reading),
-            way(taken.intake.way).to_owned(),
+            unbroken(&to.pins(record.profile.circuit(&taken.circuit), taken.station)),
+            to.say(&Told::Place { station: taken.station }),
+            to.reading(&taken.reading),
+            to.say(&taken.intake.way),
         ]);
     }
     let mut blocks = table(&rows, TEXT_WIDTH).into_iter();
     out.extend(blocks.next());
     for (block, taken) in blocks.zip(&record.readings) {
         out += &block;
-        for remark in particulars(taken) {
+        for remark in to.particulars(taken) {
             out += &hang("       ", &remark, TEXT_WIDTH);
         }
         if let Some(how) = &taken.withdrawn {
-            out += &hang("       ", &withdrawal(record, how), TEXT_WIDTH);
+            out += &hang("       ", &to.withdrawal(record, how), TEXT_WIDTH);
         }
     }
     out
 }
 
-fn observed(record: &Record) -> String {
-    let all = further(record);
+fn observed(record: &Record, to: Wording<'_>) -> String {
+    let all = to.further(record);
     if all.is_empty() {
         return String::new();
     }
-    let mut out = title("FURTHER OBSERVATIONS");
+    let mut out = title(Heading::Further, to);
     for (number, what, shown) in all {
         let number = number.map_or(String::new(), |number| number.to_string());
         out += &hang(&format!("{number:5}"), &format!("{what}: {shown}"), TEXT_WIDTH);
@@ -189,48 +204,32 @@ fn observed(record: &Record) -> String {
     out
 }
 
-fn preparation(record: &Record) -> String {
-    let mut out = title("BEFORE AND BETWEEN");
-    let mut lines = Vec::new();
-    for gate in &record.confirmations {
-        let how = way(gate.intake.way);
-        lines.push((gate.at, format!("\u{201c}{}\u{201d} ({how})", plain(&gate.phrase))));
+fn preparation(record: &Record, to: Wording<'_>) -> String {
+    let mut out = title(Heading::Preparation, to);
+    for row in to.preparation(record) {
+        let how = row.intake.map_or(String::new(), |intake| in_brackets(to.say(&intake.way)));
+        let text = match row.name {
+            Name::Note => row.what,
+            name => format!("{}: {}{how}", to.say(&name), row.what),
+        };
+        out += &hang(&format!("{}  ", to.clock(record, row.at)), &text, TEXT_WIDTH);
     }
-    for zero in &record.leads {
-        lines.push((zero.at, format!("leads: {}", leads(zero.leads))));
-    }
-    for temperature in &record.temperatures {
-        let span = temperature.interval.map_or("not known".to_owned(), celsius_span);
-        lines.push((temperature.at, format!("part temperature: {span}")));
-    }
-    for note in &record.notes {
-        lines.push((note.at, plain(&note.text)));
-    }
-    lines.sort_by_key(|(at, _)| *at);
-    for (at, text) in lines {
-        out += &hang(&format!("{}  ", clock(record, at)), &text, TEXT_WIDTH);
-    }
-    for code in &record.codes {
-        let circuit = code
-            .circuit
-            .as_ref()
-            .map_or("no circuit of this part".to_owned(), |id| circuit_name(&record.profile, id));
-        out += &hang("", &format!("Stored code {}: names {circuit}", plain(&code.text)), TEXT_WIDTH);
-    }
+    out += &listed(Heading::Codes, &to.codes(record), to);
     out
 }
 
-fn foot(record: &Record) -> String {
-    let mut out = format!("\n{}", hang("", AN_AID, TEXT_WIDTH));
+fn foot(record: &Record, to: Wording<'_>) -> String {
     let (profile, meter) = (&record.profile, &record.meter);
     let fingerprint: String = profile.fingerprint.chars().take(12).collect();
-    out += &hang(
-        "",
-        &format!("Session {}, bothhands {}", plain(&record.session), plain(&record.program)),
-        TEXT_WIDTH,
-    );
-    out +=
-        &hang("", &format!("Profile {} ({fingerprint}): {}", profile.id, plain(&profile.source)), TEXT_WIDTH);
-    out += &hang("", &format!("Meter {}: {}", meter.id, plain(&meter.source)), TEXT_WIDTH);
+    let facts = [
+        (Name::Session, plain(&record.session)),
+        (Name::Program, format!("bothhands {}", plain(&record.program))),
+        (Name::Profile, format!("{} ({fingerprint}): {}", profile.id, plain(&profile.source))),
+        (Name::Meter, format!("{}: {}", meter.id, plain(&meter.source))),
+    ];
+    let mut out = format!("\n{}", hang("", &to.say(&Told::AnAid), TEXT_WIDTH));
+    for (name, value) in facts {
+        out += &hang("", &format!("{}: {value}", to.say(&name)), TEXT_WIDTH);
+    }
     out
 }

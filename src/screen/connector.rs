@@ -33,12 +33,16 @@ impl PinMark {
 
 /// How many lines [`lines`] would like: one a row of pins.
 pub(super) fn rows(view: &View) -> usize {
-    distinct(view.profile.connector.pins.iter().map(|pin| pin.row)).len()
+    let pins = &view.profile.connector.pins;
+    if view.profile.connector.is_list() { pins.len() } else { distinct(pins.iter().map(|pin| pin.row)).len() }
 }
 
 /// The pins in at most `height` lines of `width` columns. Where the connector is larger, the part around the current pin is
 /// shown, with signs at the edges that there is more.
 pub(super) fn lines(view: &View, width: usize, height: usize) -> Vec<Line<'static>> {
+    if view.profile.connector.is_list() {
+        return list(view, width, height);
+    }
     let pins = &view.profile.connector.pins;
     let rows = distinct(pins.iter().map(|pin| pin.row));
     let columns: Vec<u8> =
@@ -82,11 +86,33 @@ pub(super) fn lines(view: &View, width: usize, height: usize) -> Vec<Line<'stati
         .collect()
 }
 
+/// The pins one below the other with what they are for: nobody knows where they are.
+fn list(view: &View, width: usize, height: usize) -> Vec<Line<'static>> {
+    let pins = &view.profile.connector.pins;
+    let name = pins.iter().map(|pin| Span::raw(pin.name.as_str()).width()).max().unwrap_or(1);
+    let places: Vec<usize> = (0..pins.len()).collect();
+    let here = view.pins.iter().position(|mark| *mark == PinMark::Here);
+    window(&places, here, height.max(1))
+        .iter()
+        .map(|place| {
+            let (pin, mark) = (&pins[*place], view.pins[*place]);
+            let (before, after) = mark.signs();
+            let label = pin.label.as_deref().unwrap_or_default();
+            let label: String = label.chars().take(width.saturating_sub(name + 6)).collect();
+            Line::from(vec![
+                Span::raw("  "),
+                Span::styled(format!("{before}{:>name$}{after}", pin.name.as_str()), mark.style()),
+                Span::raw(format!(" {label}")),
+            ])
+        })
+        .collect()
+}
+
 /// Where the current pin is, in words.
 pub(super) fn place(view: &View, words: &Words) -> String {
     match &view.probe {
         Some(probe) => {
-            let place = place_of(&view.profile, &probe.pin);
+            let place = Some(place_of(&view.profile, &probe.pin)).filter(|place| !place.is_empty());
             words.text(&Label::PlaceOfPin { pin: probe.pin.to_string(), place })
         }
         None => String::new(),
@@ -94,7 +120,7 @@ pub(super) fn place(view: &View, words: &Words) -> String {
 }
 
 /// `many` of all places, with the current one as near to the middle as can be.
-fn window(all: &[u8], current: Option<u8>, many: usize) -> &[u8] {
+fn window<T: PartialEq>(all: &[T], current: Option<T>, many: usize) -> &[T] {
     let many = many.min(all.len());
     let at = current.and_then(|current| all.iter().position(|one| *one == current)).unwrap_or(0);
     let start = at.saturating_sub(many / 2).min(all.len() - many);
@@ -119,6 +145,6 @@ mod tests {
         assert_eq!(window(&all, Some(6), 4), [4, 5, 6, 7]);
         assert_eq!(window(&all, Some(10), 4), [7, 8, 9, 10]);
         assert_eq!(window(&all, None, 40), all);
-        assert!(window(&[], None, 4).is_empty());
+        assert!(window::<u8>(&[], None, 4).is_empty());
     }
 }

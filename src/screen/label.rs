@@ -41,6 +41,18 @@ pub enum Label {
         /// The path.
         path: String,
     },
+    /// The hash of the journal's last line, which stands for the whole journal.
+    Mark {
+        /// The hash, in hexadecimal digits.
+        hash: String,
+    },
+    /// A journal that cannot be read was passed over.
+    PassedOver {
+        /// The path.
+        path: String,
+        /// What is wrong with it.
+        why: String,
+    },
     /// Heard, and not sure.
     HeardUnsure {
         /// The words of one decoding.
@@ -192,7 +204,7 @@ pub enum Label {
         /// The pin.
         pin: String,
         /// The place, in words.
-        place: String,
+        place: Option<String>,
     },
     /// From where the connector is drawn.
     SeenFrom {

@@ -53,6 +53,7 @@ impl Turn<'_> {
     pub(super) fn conclude(&mut self) {
         self.state.ask = None;
         match self.session.judge(self.state) {
+            _ if self.silent => {}
             Ok(judgement) => {
                 for line in conclusion(&judgement) {
                     self.say(Kind::Conclusion, line);

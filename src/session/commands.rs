@@ -45,6 +45,8 @@ impl Turn<'_> {
             return;
         }
         match command {
+            // What is only said.
+            Command::Status | Command::Why | Command::WhatWas(_) | Command::Worst if self.silent => {}
             Command::Yes => self.yes(),
             Command::No => self.no(),
             Command::Wrong(replacement) => self.wrong(*replacement),
@@ -147,10 +149,7 @@ impl Turn<'_> {
             return self.prompt_after(Info::NotYet);
         }
         self.state.ask = None;
-        let at_pin = |place: &usize| {
-            let circuit = self.session.circuit(&self.state.plan[*place]);
-            circuit.pin.as_str().eq_ignore_ascii_case(pin.as_str())
-        };
+        let at_pin = |place: &usize| self.session.circuit(&self.state.plan[*place]).is_at(pin);
         let places = || (0..self.state.plan.len()).filter(at_pin);
         let read = places()
             .filter(|place| self.state.answer(*place).is_some())

@@ -36,7 +36,7 @@ impl Session {
 
     /// What was read at a pin.
     pub(super) fn what_was(&self, state: &State, pin: &PinName) -> Message {
-        let at_pin = |task: &Task| self.circuit(task).pin.as_str().eq_ignore_ascii_case(pin.as_str());
+        let at_pin = |task: &Task| self.circuit(task).is_at(pin);
         let pin = pin.to_string();
         let Some(taken) = state.standing().filter(|taken| at_pin(&state.plan[taken.task])).last() else {
             return Info::PinNotRead { pin }.into();
@@ -68,7 +68,8 @@ impl Session {
         let Some(pin) = pin.or(here) else {
             return Message::from(Info::NoPinIsWaiting).then(self.prompt(state));
         };
-        Info::WhereIs { pin: pin.to_string(), place: place_of(&self.profile, pin) }.into()
+        let place = Some(place_of(&self.profile, pin)).filter(|place| !place.is_empty());
+        Info::WhereIs { pin: pin.to_string(), place }.into()
     }
 }
 

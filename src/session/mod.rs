@@ -48,9 +48,10 @@ pub use all_read::conclusion;
 pub use display::follow;
 pub use event::*;
 pub use message::Message;
+pub use readback::read_out;
 pub use rules::Rules;
 pub use state::{
-    Ask, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,
+    Ask, Awaited, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,
     SaidTemperature, State, Taken, Task,
 };
 pub use step::{PhraseClash, Session};

@@ -1,7 +1,7 @@
 //! Owns the plan: which reading comes next, and what is put on it when the round is through.
 
 use super::{
-    state::{Purpose, State, Task},
+    state::{Awaited, Phase, Preparation, Purpose, State, Task},
     step::Session,
     turn::Turn,
 };
@@ -9,6 +9,7 @@ use crate::{
     quantity::Reading,
     verdict::{self, Cause, CheckAction, Contact},
 };
+use jiff::Timestamp;
 
 /// How often one circuit is read again at the most, so that a session always ends.
 const MOST_RECHECKS: usize = 3;
@@ -77,6 +78,47 @@ impl Turn<'_> {
 }
 
 impl Session {
+    /// Puts a session where it stood when something came in, as the journal tells it: an engine other than that of then may have
+    /// planned otherwise since. `awaited` is the reading that was waited for.
+    pub fn put(&self, state: &mut State, at: Timestamp, awaited: &Awaited) {
+        if self.awaited(state).as_ref() == Some(awaited) {
+            return;
+        }
+        let Some(circuit) = self.profile.circuits.iter().position(|circuit| circuit.id == awaited.circuit)
+        else {
+            return;
+        };
+        let (station, contact, purpose) = (awaited.station, awaited.contact, awaited.purpose);
+        let task = Task { circuit, station, purpose, contact };
+        let same = |place: &usize| state.plan[*place] == task;
+        let open = (0..state.plan.len()).filter(same).find(|place| state.answer(*place).is_none());
+        let place = open.or_else(|| (0..state.plan.len()).rfind(same)).unwrap_or_else(|| {
+            state.plan.push(task);
+            state.plan.len() - 1
+        });
+        state.phase = Phase::Reading(place);
+        // A reading is waited for only when everything was prepared.
+        if state.preparations.is_empty() {
+            state.preparations.push(Preparation::default());
+        }
+        if let Some(preparation) = state.preparations.last_mut() {
+            preparation.complete.get_or_insert(at);
+        }
+    }
+
+    /// Whether the readings of the plan are behind the session.
+    #[must_use]
+    pub fn is_through(&self, state: &State) -> bool {
+        matches!(state.phase, Phase::AllRead | Phase::Offer { .. })
+    }
+
+    /// Puts a session where no reading was waited for, as the journal tells it.
+    pub fn put_aside(&self, state: &mut State) {
+        if state.current().is_some() {
+            state.phase = Phase::AllRead;
+        }
+    }
+
     /// The tasks whose readings are marked, were not confirmed by a clear one since, and without which another conclusion would
     /// come first.
     pub(super) fn marked_that_decide(&self, state: &State) -> Vec<Task> {

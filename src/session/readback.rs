@@ -128,6 +128,12 @@ pub(super) fn differing(one: Decimal, other: Decimal) -> Option<(String, String)
     (plain(&one) && plain(&other) && one != other).then_some((one, other))
 }
 
+/// The forms in which a reading may have been said back.
+#[must_use]
+pub fn read_out(reading: &Reading) -> [Readout; 2] {
+    [short(reading), full(reading)]
+}
+
 /// The reading as it is said back: the number alone where it is in plain ohms.
 fn short(reading: &Reading) -> Readout {
     match reading {

@@ -2,7 +2,7 @@
 
 use super::{
     action::Kind,
-    message::{Message, Probed, Prompt},
+    message::{Message, Probed, Prompt, ReadBack},
     state::{Correction, Given, Input, Origin, Prompts, Purpose, State, Taken, Task},
     step::Session,
     turn::Turn,
@@ -20,16 +20,14 @@ impl Session {
     }
 
     pub(super) fn reading_prompt(&self, state: &State, place: usize) -> Message {
-        let full = (state.prompts == Prompts::Full).then(|| {
-            let pin = &self.circuit(&state.plan[place]).pin;
-            Prompt::Place { place: place_of(&self.profile, pin) }.into()
-        });
+        let known = place_of(&self.profile, &self.circuit(&state.plan[place]).pin);
+        let full = (state.prompts == Prompts::Full && !known.is_empty())
+            .then(|| Prompt::Place { place: known }.into());
         Message::from(self.task_prompt(state, place)).then(full)
     }
 
     fn task_prompt(&self, state: &State, place: usize) -> Prompt {
         let task = state.plan[place];
-        let circuit = self.circuit(&task).name.clone();
         let before = place.checked_sub(1).map(|before| state.plan[before]);
         // The other probe is named when it moves.
         let came_here = matches!(state.last_input(), Some(Input::StationGate { .. }));
@@ -37,7 +35,14 @@ impl Session {
             || before.is_none_or(|before| {
                 before.station != task.station || self.circuit(&before).against != self.circuit(&task).against
             });
-        let probed = self.probed(&task, moves);
+        self.prompt_for(&task, moves)
+    }
+
+    /// What is asked for a task; `moves` where the other probe has to be named.
+    #[must_use]
+    pub fn prompt_for(&self, task: &Task, moves: bool) -> Prompt {
+        let circuit = self.circuit(task).name.clone();
+        let probed = self.probed(task, moves);
         match (task.purpose, task.contact) {
             (Purpose::Round | Purpose::Elsewhere, _) => Prompt::Take { probed, circuit },
             (Purpose::KnownGood, _) if task.station == Station::Component => {
@@ -77,7 +82,8 @@ impl Turn<'_> {
         };
         self.withdraw(place, Correction::Change);
         self.record(place, reading);
-        let read_back = self.session.read_back(self.state, place);
+        let read_back =
+            if self.silent { ReadBack::LeftOut.into() } else { self.session.read_back(self.state, place) };
         self.advance(place);
         match self.question_leads(reading) {
             Some(question) => {
@@ -93,6 +99,7 @@ impl Turn<'_> {
         let id = u32::try_from(state.taken.len()).unwrap_or(u32::MAX).saturating_add(1);
         state.ask = None;
         state.inputs.push(Input::Reading(id));
+        state.answers.insert(place, state.taken.len());
         state.taken.push(Taken {
             id,
             task: place,
@@ -108,10 +115,9 @@ impl Turn<'_> {
     /// Marks what stands for a task as taken back. It stays in the record.
     pub(super) fn withdraw(&mut self, place: usize, what: Correction) {
         let how = Given { what, at: self.at, origin: self.origin.clone() };
-        for taken in &mut self.state.taken {
-            if taken.task == place && taken.withdrawn.is_none() {
-                taken.withdrawn = Some(how.clone());
-            }
+        let stood = self.state.answers.remove(&place);
+        if let Some(taken) = stood.and_then(|at| self.state.taken.get_mut(at)) {
+            taken.withdrawn = Some(how);
         }
     }
 }

@@ -3,13 +3,14 @@
 use super::{event::Hearing, message::Message, rules::Rules};
 use crate::{
     grammar::{OwnPhrase, Utterance},
-    profile::Profile,
+    profile::{CircuitId, Profile},
     quantity::{Celsius, Decimal, Interval, Reading},
     verdict::{Contact, Evidence, Further, Leads, Measurement, Station, StoredCode},
 };
 use jiff::Timestamp;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// Where the session stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,7 +50,8 @@ pub enum Phase {
 }
 
 /// Why a circuit is read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Purpose {
     /// First pass over the circuits.
     Round,
@@ -74,6 +76,20 @@ pub struct Task {
     pub purpose: Purpose,
     /// How contact is to be made.
     pub contact: Contact,
+}
+
+/// Which reading is waited for: the same as a [`Task`], in names that a journal keeps.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Awaited {
+    /// The circuit.
+    pub circuit: CircuitId,
+    /// Where it is measured.
+    pub station: Station,
+    /// How contact is to be made.
+    pub contact: Contact,
+    /// Why it is read.
+    pub purpose: Purpose,
 }
 
 /// How an input came in.
@@ -257,6 +273,8 @@ pub struct State {
     pub plan: Vec<Task>,
     /// All readings taken.
     pub taken: Vec<Taken>,
+    /// The reading that stands for a task, by its place among all: there is one at the most.
+    pub(super) answers: BTreeMap<usize, usize>,
     /// Stored codes that were named, in order.
     pub codes: Vec<Given<StoredCode>>,
     /// Whether the question about stored codes was answered to its end.
@@ -310,6 +328,7 @@ impl State {
             preparations: Vec::new(),
             plan,
             taken: Vec::new(),
+            answers: BTreeMap::new(),
             codes: Vec::new(),
             codes_settled: false,
             station: Station::Component,
@@ -339,7 +358,7 @@ impl State {
     /// The reading that stands for a task.
     #[must_use]
     pub fn answer(&self, task: usize) -> Option<&Taken> {
-        self.standing().find(|taken| taken.task == task)
+        self.answers.get(&task).and_then(|at| self.taken.get(*at))
     }
 
     /// The task whose reading is waited for.
@@ -354,7 +373,7 @@ impl State {
     /// How many tasks of the plan have no reading yet.
     #[must_use]
     pub fn left(&self) -> usize {
-        (0..self.plan.len()).filter(|place| self.answer(*place).is_none()).count()
+        self.plan.len() - self.answers.len()
     }
 
     /// Everything observed so far, as the verdict engine takes it.

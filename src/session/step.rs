@@ -4,7 +4,7 @@ use super::{
     action::Action,
     event::{Event, Hearing, Outcome},
     message::Info,
-    state::{Input, Origin, Phase, State},
+    state::{Awaited, Input, Origin, Phase, State},
     turn::Turn,
 };
 use crate::{
@@ -63,6 +63,16 @@ impl Session {
 
     /// Takes one event at its time, changes the state and returns what to do.
     pub fn step(&self, state: &mut State, at: Timestamp, event: &Event) -> Vec<Action> {
+        self.take(state, at, event, false)
+    }
+
+    /// As [`Session::step`], for what happened long ago: nobody hears what follows, so that lines which need the verdict engine are
+    /// not worked out. The state is the same but for the line that "repeat" says.
+    pub fn follow_up(&self, state: &mut State, at: Timestamp, event: &Event) {
+        self.take(state, at, event, true);
+    }
+
+    fn take(&self, state: &mut State, at: Timestamp, event: &Event, silent: bool) -> Vec<Action> {
         if state.phase == Phase::Ended {
             return Vec::new();
         }
@@ -72,6 +82,7 @@ impl Session {
             Event::Started | Event::Opened(_) | Event::Tick => Origin::Keys(String::new()),
         };
         let mut turn = Turn::new(self, state, at, origin);
+        turn.silent = silent;
         match event {
             Event::Started => turn.start(),
             Event::Opened(rules) => {
@@ -97,6 +108,14 @@ impl Session {
     /// What the engine refuses; cannot happen with readings that a session took in.
     pub fn judge(&self, state: &State) -> Result<Judgement, verdict::Refusal> {
         verdict::judge(&self.profile, Some(&self.meter), &state.evidence(&self.profile))
+    }
+
+    /// The reading that is waited for, as a journal names it.
+    #[must_use]
+    pub fn awaited(&self, state: &State) -> Option<Awaited> {
+        let task = state.current()?;
+        let circuit = self.profile.circuits.get(task.circuit)?.id.clone();
+        Some(Awaited { circuit, station: task.station, contact: task.contact, purpose: task.purpose })
     }
 
     /// What may be said now, for the grammar.

@@ -17,12 +17,14 @@ pub(super) struct Turn<'a> {
     pub at: Timestamp,
     /// How it came in.
     pub origin: Origin,
+    /// Nobody hears what is said: lines that need the verdict engine are not worked out.
+    pub silent: bool,
     actions: Vec<Action>,
 }
 
 impl<'a> Turn<'a> {
     pub fn new(session: &'a Session, state: &'a mut State, at: Timestamp, origin: Origin) -> Self {
-        Self { session, state, at, origin, actions: Vec::new() }
+        Self { session, state, at, origin, silent: false, actions: Vec::new() }
     }
 
     /// Ends the turn: the last line that is no caution is the one that "repeat" says.

@@ -47,7 +47,8 @@ impl Turn<'_> {
     }
 
     fn undo_reading(&mut self, id: u32) {
-        let Some(place) = self.state.taken.iter().find(|taken| taken.id == id).map(|taken| taken.task) else {
+        let Some(place) = self.state.taken.iter().rfind(|taken| taken.id == id).map(|taken| taken.task)
+        else {
             return;
         };
         self.withdraw(place, Correction::Wrong);

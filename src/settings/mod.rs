@@ -5,6 +5,7 @@
 
 mod file;
 mod layer;
+pub mod places;
 #[cfg(test)]
 mod tests;
 

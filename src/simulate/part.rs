@@ -41,6 +41,13 @@ impl<'a> SimulatedPart<'a> {
         self.profile.circuits.iter().find(|circuit| circuit.pin.as_str().eq_ignore_ascii_case(pin))
     }
 
+    /// The circuit between two pins.
+    #[must_use]
+    pub fn between(&self, pin: &str, against: &str) -> Option<&'a Circuit> {
+        let named = |circuit: &&Circuit| circuit.pin.as_str() == pin && circuit.against.as_str() == against;
+        self.profile.circuits.iter().find(named)
+    }
+
     /// What the meter shows on a circuit.
     pub fn read(&mut self, circuit: &Circuit) -> Reading {
         let at_20c = self.scenario.ohm_at_20c[circuit.id.as_str()];

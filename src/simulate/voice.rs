@@ -37,7 +37,7 @@ impl Voice {
             .arg(&file)
             .arg(words)
             .status()
-            .map_err(|error| format!("espeak-ng: {error}; .setup/prepare installs it"))?;
+            .map_err(|error| format!("espeak-ng: {error}; install the package espeak-ng"))?;
         if !made.success() {
             return Err(format!("espeak-ng ended with {made}"));
         }

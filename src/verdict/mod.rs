@@ -6,6 +6,7 @@
 mod analysis;
 mod causes;
 mod conclude;
+mod engine;
 mod explain;
 pub mod families;
 mod headline;
@@ -32,6 +33,7 @@ pub mod wires;
 mod tests;
 
 pub use conclude::CAUTIONS;
+pub use engine::{Engine, engine};
 pub use observations::*;
 pub use observed::{DROP_AT_A_JOINT, DROP_OF_A_WIRE, LEARNED_LIMIT};
 pub use refusal::Refusal;

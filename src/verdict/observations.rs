@@ -142,7 +142,7 @@ pub struct Observed {
 }
 
 /// What an [`Observed`] is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum About {
     /// A wire under load.

@@ -35,7 +35,7 @@ pub enum Station {
 }
 
 /// How the resistance of leads and contacts is taken off.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Leads {
     /// Probes held together showed this; it is subtracted.
@@ -248,7 +248,7 @@ pub struct Pattern {
 }
 
 /// The kinds of patterns.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum PatternKind {
     /// One circuit against many.
@@ -270,7 +270,7 @@ pub enum PatternKind {
 }
 
 /// What may explain the findings.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Cause {
     /// The part itself.

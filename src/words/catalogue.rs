@@ -112,9 +112,27 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::session::Message>(generator);
     worded::<crate::session::message::Aside>(generator);
     worded::<crate::session::PhraseClash>(generator);
+    worded::<crate::report::said::Heading>(generator);
+    worded::<crate::report::said::Name>(generator);
+    worded::<crate::report::Stamp>(generator);
+    worded::<crate::report::said::Share>(generator);
+    worded::<crate::report::said::Sort>(generator);
+    worded::<crate::report::said::PinWord>(generator);
+    worded::<crate::report::said::Told>(generator);
+    worded::<crate::verdict::Leads>(generator);
+    worded::<crate::verdict::Cause>(generator);
+    worded::<crate::verdict::PatternKind>(generator);
+    worded::<crate::verdict::About>(generator);
     worded::<crate::live::Device>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
+    worded::<crate::settings::places::Located>(generator);
+    worded::<crate::making::NewPart>(generator);
+    worded::<crate::making::TableFault>(generator);
+    worded::<crate::journal::Proof>(generator);
+    worded::<crate::report::JudgedLine>(generator);
+    worded::<crate::report::Difference>(generator);
+    worded::<crate::cli::Told>(generator);
     worded::<crate::speak::Symbol>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }

@@ -185,7 +185,8 @@ impl Words {
         format!("[{id}]")
     }
 
-    fn marked(&self, figures: &str) -> String {
+    /// A number with a point, its point as the language writes it.
+    pub(crate) fn marked(&self, figures: &str) -> String {
         figures.replace('.', &self.decimal_mark)
     }
 }

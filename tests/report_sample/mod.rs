@@ -1,18 +1,19 @@
 //! A session made by hand: a part that does not exist, one open coil, one close to the limit, a correction, a break.
 
 use bothhands::{
-    journal::Ending,
+    journal::{Ending, JobDetails},
     profile::{
         Circuit, CircuitId, CircuitKind, Connector, DropLimits, Family, Gate, Harness, Meter, Pin, Profile,
         Range, Window,
     },
     quantity::{Amperes, Celsius, Interval, Ohms, Prefix, Reading, Shown, Unit, Volts},
     report::{
-        Confirmation, Correction, Intake, LeadZero, Note, PartTemperature, Record, Taken, Way, Withdrawal,
+        Basis, Confirmation, Correction, Intake, JudgedBy, LeadZero, Note, PartTemperature, Record, Taken,
+        Way, Withdrawal,
     },
     session::Opinion,
     verdict::{
-        About, Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, EvaluationKind,
+        About, Cause, CheckAction, Class, Conclusion, Contact, Contribution, Details, Engine, EvaluationKind,
         Explanation, Finding, Further, Judgement, Leads, LearnedReference, LoadTest, NextCheck, Observed,
         Pattern, PatternKind, Reason, Relation, Station, Step, StoredCode, VoltageDrop,
     },
@@ -473,6 +474,16 @@ pub fn record() -> Record {
     Record {
         session: "2026-11-25T161200Z-sweeper-valve-block".to_owned(),
         job: Some("Order 1187, sweeper 3".to_owned()),
+        details: JobDetails {
+            technician: Some("A. Invented".to_owned()),
+            customer: None,
+            vehicle: Some("sweeper 3".to_owned()),
+            order: Some("1187".to_owned()),
+            part_serial: Some("INVENTED-0042".to_owned()),
+            meter_serial: None,
+            meter_calibrated: Some(jiff::civil::date(2026, 3, 31)),
+        },
+        mark: Some("0123456789abcdef".repeat(4)),
         program: "0.1.0".to_owned(),
         profile: profile(),
         meter: meter(),
@@ -500,6 +511,13 @@ pub fn record() -> Record {
         readings: readings(),
         further: further(),
         notes: vec![Note { at: at(300), text: "Paused for 22 seconds.".to_owned() }],
+        judged: JudgedBy {
+            engine: Engine { name: "classes".to_owned(), version: 1, program: "0.1.0".to_owned() },
+            at: Some(at(401)),
+            basis: Basis::Kept,
+            kept: None,
+        },
         judgement: judgement(),
+        again: None,
     }
 }

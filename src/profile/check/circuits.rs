@@ -72,17 +72,6 @@ pub(super) fn pairs_of_pins_are_unique(raw: &RawProfile, found: &mut Found) {
     );
 }
 
-/// "Change pin four" has to mean one reading.
-pub(super) fn probed_pins_are_unique(raw: &RawProfile, found: &mut Found) {
-    let pins = raw.circuits.iter().filter_map(|circuit| circuit.pin.as_ref());
-    refuse_repeats(
-        pins.map(|pin| (pin.value.as_str(), &pin.spot)),
-        found,
-        |pin| format!("another circuit is probed at pin \"{pin}\" already"),
-        "a circuit is spoken of by its `pin`; swap `pin` and `against` in one of the two",
-    );
-}
-
 pub(super) fn have_a_kind(raw: &RawProfile, found: &mut Found) {
     for circuit in &raw.circuits {
         let unknown_family = circuit.family.is_some() && family_of(raw, circuit).is_none();

@@ -2,28 +2,13 @@
 
 use super::refuse_repeats;
 use crate::profile::{
-    faults::{Found, Spot},
+    faults::Found,
     raw_part::{RawGate, RawProfile},
 };
 
 /// The lists of gates: before measuring, before the harness, before the case.
 pub(super) fn lists(raw: &RawProfile) -> [&[RawGate]; 3] {
     [&raw.gates, &raw.harness_gates, &raw.case_gates]
-}
-
-fn top() -> Spot {
-    Spot { span: 0..0, key: String::new() }
-}
-
-pub(super) fn there_are_gates(raw: &RawProfile, found: &mut Found) {
-    if raw.gates.is_empty() && !found.has_below("gate") {
-        let spot = Spot { key: "gate".to_owned(), ..top() };
-        found.add(
-            &spot,
-            "there is no gate",
-            "say what has to be safe before measuring, at least: supply off",
-        );
-    }
 }
 
 /// Two to five lower case words: one word is too easily heard in noise, and "yes" does not say what was done.

@@ -36,7 +36,6 @@ pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
     circuits::end_on_known_pins(raw, found);
     circuits::have_two_ends(raw, found);
     circuits::pairs_of_pins_are_unique(raw, found);
-    circuits::probed_pins_are_unique(raw, found);
     circuits::have_a_kind(raw, found);
     circuits::never_measured_is_never_judged(raw, found);
     circuits::switched_directly_has_a_supply(raw, found);
@@ -67,7 +66,6 @@ pub(super) fn profile(raw: &RawProfile, found: &mut Found) {
     values::harnesses_are_possible(raw, found);
     values::drop_limits_are_possible(raw, found);
 
-    gates::there_are_gates(raw, found);
     gates::confirmations_are_phrases(raw, found);
     gates::confirmations_are_unique(raw, found);
     gates::there_are_cautions(raw, found);

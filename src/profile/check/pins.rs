@@ -4,6 +4,7 @@ use super::refuse_repeats;
 use crate::profile::{
     faults::Found,
     raw_part::{RawPin, RawProfile},
+    short::PARTED,
 };
 
 fn pins(raw: &RawProfile) -> impl Iterator<Item = &RawPin> {
@@ -18,19 +19,26 @@ pub(super) fn connector_has_pins(raw: &RawProfile, found: &mut Found) {
         found.add(
             &connector.spot,
             "the connector has no pins",
-            "list them: pins = [ { pin = 1, row = 1, column = 1 } ]",
+            "list them: pins = [ 1, 2, 3 ]; or leave `pins` out: then they are those that the circuits name",
         );
     }
 }
 
 pub(super) fn names_are_well_formed(raw: &RawProfile, found: &mut Found) {
     for name in pins(raw).filter_map(|pin| pin.pin.as_ref()) {
-        let short = (1..=4).contains(&name.value.chars().count());
-        if !short || !name.value.chars().all(|c| c.is_ascii_alphanumeric()) {
+        let parts: Vec<&str> = name.value.split(PARTED).collect();
+        let named = raw.connector.as_ref().is_some_and(|connector| connector.id.is_some());
+        if parts.len() > 1 + usize::from(named) || !parts.iter().all(|part| is_name(part)) {
             let message = format!("\"{}\" is no name of a pin", name.value);
-            found.add(&name.spot, message, "use one to four letters and digits: 4 or B2");
+            let advice = "use one to four letters and digits: 4 or B2; with several connectors each is a [[connector]] with an \
+                          id, and its pins are called by it: X1/4";
+            found.add(&name.spot, message, advice);
         }
     }
+}
+
+fn is_name(part: &str) -> bool {
+    (1..=4).contains(&part.chars().count()) && part.chars().all(|c| c.is_ascii_alphanumeric())
 }
 
 /// Pins are spoken: `b2` and `B2` sound alike, and so do `1` and `01` to a person who says "pin one".

@@ -1,129 +1,156 @@
 //! Owns the parts of the page about circuits: what each amounts to, and how that was worked out.
 
 use super::{
-    super::{amounts, mark, wording},
-    conclusion::rests_on,
-    esc,
+    super::{
+        mark,
+        said::{Heading, Name, Told},
+        wording::{Wording, circuit_name, figures_matter},
+    },
+    conclusion::{links, rests_on},
+    escape::Free,
+    wide,
 };
 use crate::{
     report::Record,
-    verdict::{Finding, Station, Step},
+    verdict::{Finding, Station},
 };
+use maud::{Markup, PreEscaped, html};
 
-pub(super) fn section(record: &Record) -> String {
-    let rows: String =
-        record.judgement.findings.iter().enumerate().map(|(at, finding)| row(record, at, finding)).collect();
-    format!(
-        "<section>\n<h2>Circuits</h2>\n<div class=\"wide\"><table>\n<thead><tr><th>Circuit</th><th>Verdict</th><th>Pins</th>\
-         <th class=\"number\">Resistance</th><th class=\"number\">Limits</th><th>Against limits</th>\
-         <th>Readings</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n\
-         <p class=\"hint\">Resistance is without the leads, ± its expanded uncertainty (k = 2). Limits hold at the temperature \
-         of the part.</p>\n</section>\n"
-    )
+pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
+    let heading = to.say(&Heading::Circuits);
+    let table = html! {
+        table.cards {
+            thead {
+                tr {
+                    th { (to.say(&Name::Circuit)) }
+                    th { (to.say(&Name::Verdict)) }
+                    th { (to.say(&Name::Pins)) }
+                    th.number { (to.say(&Name::Resistance)) }
+                    th.number { (to.say(&Name::Limits)) }
+                    th { (to.say(&Name::AgainstLimits)) }
+                    th { (to.say(&Name::Readings)) }
+                }
+            }
+            tbody {
+                @for (at, finding) in record.judgement.findings.iter().enumerate() { (row(record, at, finding, to)) }
+            }
+        }
+    };
+    html! {
+        section {
+            h2 { (heading) }
+            (wide(&heading, &table))
+            p.hint { (to.say(&Told::ResistanceHint)) }
+        }
+    }
 }
 
-fn row(record: &Record, at: usize, finding: &Finding) -> String {
+fn row(record: &Record, at: usize, finding: &Finding, to: Wording<'_>) -> Markup {
     let mark = mark::mark(finding.class);
-    let where_taken = if mark::is_empty(finding) {
-        String::new()
-    } else {
-        format!("<br><small>{}</small>", wording::station(finding.station))
+    let resistance =
+        finding.resistance.map_or(String::new(), |value| to.with_uncertainty(value, finding.uncertainty));
+    let limits = finding.limits.map_or(String::new(), |limits| to.ohm_span(limits));
+    let strip = strip(finding);
+    // A cell that says nothing is left out on a phone.
+    let cell = |name: Name, class: &str, empty: bool, content: Markup| {
+        html! { td class=[Some(class).filter(|class| !class.is_empty())] data-name=[(!empty).then(|| to.say(&name))] { (content) } }
     };
-    let resistance = finding
-        .resistance
-        .map_or(String::new(), |value| amounts::with_uncertainty(value, finding.uncertainty));
-    let confirmed = if finding.confirmed { "<br><small>confirmed</small>" } else { "" };
-    let figures: String = wording::figures(finding)
-        .iter()
-        .filter(|_| wording::figures_matter(finding))
-        .map(|text| format!("<br><small>{}</small>", esc(text)))
-        .collect();
-    let readings: Vec<_> =
-        finding.measurements.iter().map(|id| format!("<a href=\"#r{id}\">{id}</a>")).collect();
-    format!(
-        "<tr id=\"f{at}\" class=\"{}\"><th scope=\"row\">{}</th>\
-         <td class=\"verdict\">{}<b>{}</b>{confirmed}{figures}</td><td class=\"pins\">{}{where_taken}</td>\
-         <td class=\"number\">{resistance}</td><td class=\"number\">{}</td><td>{}</td><td>{}</td></tr>\n",
-        mark.name(),
-        esc(&wording::circuit_name(&record.profile, &finding.circuit)),
-        icon(mark),
-        finding.class.word(),
-        esc(&wording::pins(record.profile.circuit(&finding.circuit), finding.station)),
-        finding.limits.map_or(String::new(), amounts::ohm_span),
-        strip(finding),
-        readings.join(", "),
-    )
+    html! {
+        tr id=(format!("f{at}")) class=(mark.name()) {
+            th scope="row" { (Free(&circuit_name(&record.profile, &finding.circuit))) }
+            td.verdict {
+                (icon(mark)) b { (to.say(&finding.class)) }
+                @if finding.confirmed { br; small { (to.say(&Told::Confirmed)) } }
+                @if figures_matter(finding) {
+                    @for text in to.figures(finding) { br; small { (text) } }
+                }
+            }
+            (cell(Name::Pins, "pins", false, html! {
+                (Free(&to.pins(record.profile.circuit(&finding.circuit), finding.station)))
+                @if !mark::is_empty(finding) { " " small.where { (to.say(&finding.station)) } }
+            }))
+            (cell(Name::Resistance, "number", resistance.is_empty(), html! { (resistance) }))
+            (cell(Name::Limits, "number", limits.is_empty(), html! { (limits) }))
+            (cell(Name::AgainstLimits, "", strip.is_none(), html! { @if let Some(strip) = &strip { (strip) } }))
+            (cell(Name::Readings, "", finding.measurements.is_empty(), PreEscaped(links(&finding.measurements))))
+        }
+    }
 }
 
 /// A mark in a line of text; the word stands beside it.
-pub(super) fn icon(mark: mark::Mark) -> String {
+fn icon(mark: mark::Mark) -> Markup {
     let name = mark.name();
-    format!(
-        "<svg class=\"icon {name}\" aria-hidden=\"true\" viewBox=\"0 0 24 24\"><use href=\"#m-{name}\"/></svg>"
-    )
+    html! {
+        svg class=(format!("icon {name}")) aria-hidden="true" viewBox="0 0 24 24" { use href=(format!("#m-{name}")) {} }
+    }
 }
 
 /// Where the value lies against its limits: the limits as a band, the value with its uncertainty on it. A value too far
 /// out to be drawn becomes an arrow at the edge.
-fn strip(finding: &Finding) -> String {
-    let (Some(limits), Some(value)) = (finding.limits, finding.resistance) else { return String::new() };
+fn strip(finding: &Finding) -> Option<Markup> {
+    let (limits, value) = (finding.limits?, finding.resistance?);
     let width = limits.high.get() - limits.low.get();
     if width <= 0.0 {
-        return String::new();
+        return None;
     }
     // The band takes the middle half of 120 units.
     let place = |ohms: f64| 30.0 + 60.0 * (ohms - limits.low.get()) / width;
     let at = place(value.get());
     let half = finding.uncertainty.map_or(0.0, |uncertainty| 60.0 * uncertainty.get() / width);
-    let drawn = if at < 4.0 {
-        "<path class=\"value\" d=\"M2 10 12 4V16Z\"/>".to_owned()
-    } else if at > 116.0 {
-        "<path class=\"value\" d=\"M118 10 108 4V16Z\"/>".to_owned()
-    } else {
-        let (from, to) = ((at - half).max(1.0), (at + half).min(119.0));
-        format!(
-            "<path class=\"whisker\" d=\"M{from:.1} 10H{to:.1}\"/><circle class=\"value\" cx=\"{at:.1}\" cy=\"10\" r=\"4\"/>"
-        )
+    Some(html! {
+        svg.strip viewBox="0 0 120 20" aria-hidden="true" {
+            path.axis d="M0 10H120" {}
+            rect.band x="30" y="3" width="60" height="14" rx="2" {}
+            (marked(at, half, 120.0, 10.0))
+        }
+    })
+}
+
+/// A value on an axis of a length, with its uncertainty; an arrow at the edge where it lies beyond.
+pub(super) fn marked(at: f64, half: f64, length: f64, y: f64) -> Markup {
+    let arrow = |tip: f64, back: f64| {
+        html! { path.value d=(format!("M{tip:.0} {y:.0} {back:.0} {:.0}V{:.0}Z", y - 6.0, y + 6.0)) {} }
     };
-    format!(
-        "<svg class=\"strip\" viewBox=\"0 0 120 20\" aria-hidden=\"true\"><path class=\"axis\" d=\"M0 10H120\"/>\
-         <rect class=\"band\" x=\"30\" y=\"3\" width=\"60\" height=\"14\" rx=\"2\"/>{drawn}</svg>"
-    )
+    if at < 4.0 {
+        return arrow(2.0, 12.0);
+    }
+    if at > length - 4.0 {
+        return arrow(length - 2.0, length - 12.0);
+    }
+    let (from, to) = ((at - half).max(1.0), (at + half).min(length - 1.0));
+    html! {
+        path.whisker d=(format!("M{from:.1} {y:.0}H{to:.1}")) {}
+        circle.value cx=(format!("{at:.1}")) cy=(format!("{y:.0}")) r="4" {}
+    }
 }
 
 /// All derivations, so that a colleague can follow each figure by hand.
-pub(super) fn derivations(record: &Record) -> String {
-    let told = |finding: &Finding| {
-        let station = match finding.station {
-            Station::Component => String::new(),
-            station => format!(", {}", wording::station(station)),
-        };
-        format!(
-            "<div class=\"derivation\">\n<h3>{}{station}{}</h3>\n<ol>\n{}</ol>\n{}</div>\n",
-            esc(&wording::circuit_name(&record.profile, &finding.circuit)),
-            rests_on(&finding.measurements),
-            steps(finding),
-            remarks(finding),
-        )
-    };
-    let all: String =
-        record.judgement.findings.iter().filter(|finding| !finding.derivation.is_empty()).map(told).collect();
-    if all.is_empty() {
-        return all;
+pub(super) fn derivations(record: &Record, to: Wording<'_>) -> Markup {
+    let told: Vec<&Finding> =
+        record.judgement.findings.iter().filter(|finding| !finding.derivation.is_empty()).collect();
+    html! {
+        @if !told.is_empty() {
+            section.newpage {
+                h2 { (to.say(&Heading::Derivations)) }
+                div.derivations { @for finding in told { (derivation(record, finding, to)) } }
+            }
+        }
     }
-    format!(
-        "<section class=\"newpage\">\n<h2>How it was worked out</h2>\n<div class=\"derivations\">\n{all}</div>\n</section>\n"
-    )
 }
 
-fn steps(finding: &Finding) -> String {
-    let step = |step: &Step| format!("<li><b>{}:</b> {}</li>\n", esc(&step.what), esc(&step.how));
-    finding.derivation.iter().map(step).collect()
-}
-
-fn remarks(finding: &Finding) -> String {
+fn derivation(record: &Record, finding: &Finding, to: Wording<'_>) -> Markup {
     let details = &finding.details;
-    let all = wording::figures(finding).into_iter();
-    let all = all.chain(details.cross_checks.iter().cloned()).chain(details.notes.iter().cloned());
-    all.map(|text| format!("<p class=\"remark\">{}</p>\n", esc(&text))).collect()
+    let remarks = to.figures(finding).into_iter();
+    let remarks = remarks.chain(details.cross_checks.iter().cloned()).chain(details.notes.iter().cloned());
+    html! {
+        div.derivation {
+            h3 {
+                (Free(&circuit_name(&record.profile, &finding.circuit)))
+                @if finding.station != Station::Component { ", " (to.say(&finding.station)) }
+            }
+            ol { @for step in &finding.derivation { li { b { (Free(&step.what)) ":" } " " (Free(&step.how)) } } }
+            (rests_on(&finding.measurements, to))
+            @for text in remarks { p.remark { (Free(&text)) } }
+        }
+    }
 }

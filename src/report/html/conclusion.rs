@@ -1,100 +1,131 @@
 //! Owns the part of the page that says what it amounts to.
 
 use super::{
-    super::{amounts, wording},
-    esc,
+    super::{
+        said::{Heading, Told},
+        wording::{Wording, circuit_name},
+    },
+    escape::Free,
 };
 use crate::{
     report::Record,
     verdict::{Explanation, NextCheck, Observed, Reason},
 };
+use maud::{Markup, PreEscaped, html};
 
-pub(super) fn section(record: &Record) -> String {
+/// Explanations less likely than this are folded away. Chosen here.
+const LESS_LIKELY: f64 = 0.05;
+
+pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
     let judgement = &record.judgement;
     let conclusion = &judgement.conclusion;
-    let explanations: String =
-        conclusion.explanations.iter().map(|explanation| told(record, explanation)).collect();
-    let patterns: String = judgement
+    // The first one is always in view.
+    let place = |at: usize, one: &Explanation| at == 0 || one.certainty >= LESS_LIKELY;
+    let of = |likely: bool| {
+        let all = conclusion.explanations.iter().enumerate();
+        all.filter(move |(at, one)| place(*at, one) == likely).map(|(_, one)| one).collect::<Vec<_>>()
+    };
+    let patterns: Vec<Markup> = judgement
         .patterns
         .iter()
-        .map(|found| format!("<li><b>{}.</b> {}</li>\n", wording::pattern(found.kind), esc(&found.text)))
+        .map(|found| html! { b { (to.say(&found.kind)) "." } " " (Free(&found.text)) })
         .collect();
-    let boxes = [
-        listed("Seen over several circuits", &patterns),
-        listed("Also observed", &judgement.observed.iter().map(observed).collect::<String>()),
-        listed("Next checks", &judgement.next_checks.iter().map(check).collect::<String>()),
-        listed("Not excluded", &items(&conclusion.not_excluded)),
-        listed("Mind", &items(&conclusion.cautions)),
-    ];
-    format!(
-        "<section class=\"conclusion\">\n<h2>Conclusion</h2>\n<p class=\"headline\">{}</p>\n\
-         <ul class=\"explanations\">\n{explanations}</ul>\n<div class=\"boxes\">\n{}</div>\n</section>\n",
-        esc(&conclusion.headline),
-        boxes.concat(),
-    )
+    let observed: Vec<Markup> = judgement.observed.iter().map(|one| observed(one, to)).collect();
+    let checks: Vec<Markup> = judgement.next_checks.iter().map(check).collect();
+    html! {
+        section.conclusion {
+            h2 { (to.say(&Heading::Conclusion)) }
+            p.headline { (Free(&conclusion.headline)) }
+            p.outcome { (to.outcome(record)) }
+            ul.explanations { @for one in of(true) { (told(record, one, to)) } }
+            @let less = of(false);
+            @if !less.is_empty() {
+                details.less {
+                    summary { (to.say(&Heading::LessLikely)) }
+                    ul.explanations { @for one in less { (told(record, one, to)) } }
+                }
+            }
+            div.boxes {
+                (listed(Heading::NextChecks, &checks, to))
+                (listed(Heading::Patterns, &patterns, to))
+                (listed(Heading::Observed, &observed, to))
+                (listed(Heading::NotExcluded, &items(&conclusion.not_excluded), to))
+                (listed(Heading::Cautions, &items(&conclusion.cautions), to))
+            }
+        }
+    }
 }
 
-fn told(record: &Record, explanation: &Explanation) -> String {
-    let circuits: Vec<_> =
-        explanation.circuits.iter().map(|id| wording::circuit_name(&record.profile, id)).collect();
+fn told(record: &Record, explanation: &Explanation, to: Wording<'_>) -> Markup {
+    let circuits: Vec<_> = explanation.circuits.iter().map(|id| circuit_name(&record.profile, id)).collect();
     let circuits = if circuits.is_empty() { String::new() } else { format!(": {}", circuits.join(", ")) };
     let width = (explanation.certainty.clamp(0.0, 1.0) * 100.0).round();
-    let reasons = |class: &str, label: &str, reasons: &[Reason]| -> String {
-        reasons
-            .iter()
-            .map(|reason| {
-                format!(
-                    "<li class=\"{class}\"><span class=\"side\">{label}</span> {}{}</li>\n",
-                    esc(&reason.text),
-                    rests_on(&reason.measurements)
-                )
-            })
-            .collect()
+    let reasons = |class: &str, label: &Told, reasons: &[Reason]| {
+        html! {
+            @for reason in reasons {
+                li class=(class) {
+                    span.side { (to.say(label)) } " " (Free(&reason.text)) (rests_on(&reason.measurements, to))
+                }
+            }
+        }
     };
-    format!(
-        "<li>\n<p class=\"cause\"><span class=\"bar\" aria-hidden=\"true\"><i style=\"width:{width}%\"></i></span>\
-         <b>{}</b> <span>{}{}</span></p>\n<ul class=\"reasons\">\n{}{}</ul>\n</li>\n",
-        amounts::percent(explanation.certainty),
-        wording::cause(explanation.cause),
-        esc(&circuits),
-        reasons("for", "for", &explanation.reasons_for),
-        reasons("against", "against", &explanation.reasons_against),
-    )
+    html! {
+        li {
+            p.cause {
+                span.bar aria-hidden="true" { i style=(format!("width:{width}%")) {} }
+                b { (to.percent(explanation.certainty)) } " "
+                span { (to.say(&explanation.cause)) (Free(&circuits)) }
+            }
+            ul.reasons {
+                (reasons("for", &Told::For, &explanation.reasons_for))
+                (reasons("against", &Told::Against, &explanation.reasons_against))
+            }
+        }
+    }
+}
+
+/// Links to readings by their numbers.
+pub(super) fn links(measurements: &[u32]) -> String {
+    let link = |id: &u32| html! { a href=(format!("#r{id}")) { (id) } }.into_string();
+    measurements.iter().map(link).collect::<Vec<_>>().join(", ")
 }
 
 /// Links to the readings that something rests on.
-pub(super) fn rests_on(measurements: &[u32]) -> String {
-    if measurements.is_empty() {
-        return String::new();
+pub(super) fn rests_on(measurements: &[u32], to: Wording<'_>) -> Markup {
+    let told = || Told::RestsOnLinks { readings: measurements.to_vec(), links: links(measurements) };
+    html! {
+        // The words of a language and links that were made here.
+        @if !measurements.is_empty() { " " span.refs { "(" (PreEscaped(to.say(&told()))) ")" } }
     }
-    let links: Vec<_> = measurements.iter().map(|id| format!("<a href=\"#r{id}\">{id}</a>")).collect();
-    let word = if links.len() == 1 { "reading" } else { "readings" };
-    format!(" <span class=\"refs\">({word} {})</span>", links.join(", "))
 }
 
-fn observed(one: &Observed) -> String {
-    let stands = Some(wording::stands(one)).filter(|words| !words.is_empty());
-    let stands = stands.map_or(String::new(), |words| format!(" ({words})"));
-    format!(
-        "<li><b>{}{stands}.</b> {}{}</li>\n",
-        wording::about(one.about),
-        esc(&one.text),
-        rests_on(&one.measurements)
-    )
-}
-
-fn check(check: &NextCheck) -> String {
-    format!("<li>{} <span class=\"why\">{}</span></li>\n", esc(&check.text), esc(&check.why))
-}
-
-fn items(texts: &[String]) -> String {
-    texts.iter().map(|text| format!("<li>{}</li>\n", esc(text))).collect()
-}
-
-fn listed(name: &str, items: &str) -> String {
-    if items.is_empty() {
-        return String::new();
+fn observed(one: &Observed, to: Wording<'_>) -> Markup {
+    let stands = to.stands(one);
+    html! {
+        b { (to.say(&one.about)) @if !stands.is_empty() { " (" (stands) ")" } "." } " "
+        (Free(&one.text)) (rests_on(&one.measurements, to))
     }
-    let list = if name == "Next checks" { "ol" } else { "ul" };
-    format!("<div>\n<h3>{name}</h3>\n<{list}>\n{items}</{list}>\n</div>\n")
+}
+
+fn check(check: &NextCheck) -> Markup {
+    html! { (Free(&check.text)) " " span.why { (Free(&check.why)) } }
+}
+
+fn items(texts: &[String]) -> Vec<Markup> {
+    texts.iter().map(|text| html! { (Free(text)) }).collect()
+}
+
+fn listed(heading: Heading, items: &[Markup], to: Wording<'_>) -> Markup {
+    html! {
+        @if !items.is_empty() {
+            div {
+                h3 { (to.say(&heading)) }
+                @if heading == Heading::NextChecks {
+                    ol { @for item in items { li { (item) } } }
+                } @else {
+                    ul { @for item in items { li { (item) } } }
+                }
+            }
+        }
+    }
 }

@@ -1,21 +1,17 @@
-//! Owns how text of people and files gets into a page: never as markup.
+//! Owns how text of people and files gets into a page: never as markup, and never with signs that move anything.
 
 use super::super::wording::plain;
+use maud::{Escaper, Render};
+use std::fmt::Write as _;
 
-/// Text for element content and for quoted attributes.
-pub(in crate::report) fn esc(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in plain(text).chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            c => out.push(c),
-        }
+/// Text of a person or a file, for element content and for attributes.
+pub(super) struct Free<'a>(pub(super) &'a str);
+
+impl Render for Free<'_> {
+    fn render_to(&self, page: &mut String) {
+        // Writing into a text cannot fail.
+        let _ = Escaper::new(page).write_str(&plain(self.0));
     }
-    out
 }
 
 /// A file name as one step of a relative link: everything but letters, digits, `-`, `_` and `.` is percent-encoded, so
@@ -38,12 +34,14 @@ pub(super) fn link_step(name: &str) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use maud::html;
 
     #[test]
     fn markup_becomes_text() {
+        let page = html! { p title=(Free("\"x")) { (Free("<b onx=\"a\">'&\u{202e}\u{0}")) } };
         assert_eq!(
-            esc("<b onx=\"a\">'&\u{202e}\u{0}"),
-            "&lt;b onx=&quot;a&quot;&gt;&#39;&amp;\u{fffd}\u{fffd}"
+            page.into_string(),
+            "<p title=\"&quot;x\">&lt;b onx=&quot;a&quot;&gt;'&amp;\u{fffd}\u{fffd}</p>"
         );
     }
 

@@ -1,98 +1,122 @@
 //! Owns the page: one file, no script, nothing fetched from anywhere but sound clips in the folder beside it.
 
+mod alike;
 mod circuits;
 mod conclusion;
 mod escape;
 mod pins;
 mod readings;
+mod sheet;
 
-use super::{Record, wording};
-pub(super) use escape::esc;
-pub(super) use pins::map as pin_map;
+use super::{
+    Record, Stamp,
+    said::{Heading, Name, Told},
+    wording::Wording,
+};
+use crate::words::Words;
+use escape::Free;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+pub use sheet::{filled_sheet, sheet};
 
 const STYLE: &str = include_str!("style.css");
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; media-src 'self' file:; img-src data:";
 
 /// The session as one self-contained page: light and dark by the reader's setting, printable on A4. Sound clips are
 /// linked relatively, so the page belongs into the session's folder.
 #[must_use]
-pub fn html(record: &Record) -> String {
+pub fn html(record: &Record, words: &Words) -> String {
+    let to = Wording::new(words);
     let name = record.job.as_deref().unwrap_or(&record.profile.title);
-    let body = [
-        head(record),
-        conclusion::section(record),
-        map(record),
-        circuits::section(record),
-        readings::section(record),
-        readings::further(record),
-        readings::preparation(record),
-        circuits::derivations(record),
-        foot(record),
-    ];
-    page(&format!("Measuring record: {name}"), &body.concat())
+    let body = html! {
+        (head(record, to))
+        (conclusion::section(record, to))
+        section {
+            h2 { (to.say(&Heading::Pins)) }
+            (pins::map(&record.profile, Some(&record.judgement), pins::Links::ToCircuits, to))
+        }
+        (alike::section(record, to))
+        (circuits::section(record, to))
+        (readings::section(record, to))
+        (readings::further(record, to))
+        (readings::preparation(record, to))
+        (circuits::derivations(record, to))
+        (foot(record, to))
+    };
+    page(&to.say(&Told::Title { name: name.to_owned() }), &body, to)
 }
 
 /// Wraps a body into a page with the shared style and the drawn marks.
-pub(super) fn page(title: &str, body: &str) -> String {
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; \
-         media-src 'self' file:; img-src data:\">\n\
-         <meta name=\"color-scheme\" content=\"light dark\">\n\
-         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n{}<main>\n{body}</main>\n</body>\n</html>\n",
-        esc(title),
-        pins::SYMBOLS,
-    )
+fn page(title: &str, body: &Markup, to: Wording<'_>) -> String {
+    html! {
+        (DOCTYPE)
+        html lang=(to.language()) {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta name="color-scheme" content="light dark";
+                title { (Free(title)) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body {
+                (PreEscaped(pins::SYMBOLS))
+                main { (body) }
+            }
+        }
+    }
+    .into_string()
 }
 
 /// The strip of warnings that stand over everything.
-pub(super) fn stamps(stamps: &[&str]) -> String {
-    if stamps.is_empty() {
-        return String::new();
+fn stamps(stamps: &[Stamp], to: Wording<'_>) -> Markup {
+    html! {
+        @if !stamps.is_empty() {
+            ul.stamps { @for stamp in stamps { li { (to.say(stamp)) } } }
+        }
     }
-    let items: String = stamps.iter().map(|stamp| format!("<li>{}</li>", esc(stamp))).collect();
-    format!("<ul class=\"stamps\">{items}</ul>\n")
 }
 
 /// One pair of a list of facts.
-pub(super) fn fact(name: &str, value: &str) -> String {
-    format!("<div><dt>{name}</dt><dd><bdi>{}</bdi></dd></div>\n", esc(value))
+fn fact(name: Name, value: &str, to: Wording<'_>) -> Markup {
+    html! { div { dt { (to.say(&name)) } dd { bdi { (Free(value)) } } } }
 }
 
-fn head(record: &Record) -> String {
+/// A table that may be wider than the window: it scrolls by itself, with the keyboard too, and on a phone each row
+/// becomes a card.
+fn wide(label: &str, table: &Markup) -> Markup {
+    html! { div.wide role="region" aria-label=(label) tabindex="0" { (table) } }
+}
+
+fn head(record: &Record, to: Wording<'_>) -> Markup {
     let part = &record.profile.title;
-    let title = record.job.as_deref().unwrap_or(part);
     let meter = format!("{}, {}", record.meter.title, record.meter.category);
-    let facts = [
-        fact("Part", part),
-        fact("When", &wording::period(record)),
-        fact("Meter", &meter),
-        fact("Taken by", &record.ways),
-    ];
-    format!(
-        "<header>\n<p class=\"kind\">Measuring record</p>\n<h1><bdi>{}</bdi></h1>\n<dl class=\"facts\">\n{}</dl>\n{}</header>\n",
-        esc(title),
-        facts.concat(),
-        stamps(&record.stamps()),
-    )
+    html! {
+        header {
+            p.kind { (to.say(&Heading::Record)) }
+            h1 { bdi { (Free(record.job.as_deref().unwrap_or(part))) } }
+            dl.facts {
+                (fact(Name::Part, part, to))
+                (fact(Name::When, &to.period(record), to))
+                (fact(Name::Meter, &meter, to))
+                (fact(Name::TakenBy, &record.ways, to))
+            }
+            (stamps(&record.stamps(), to))
+        }
+    }
 }
 
-fn map(record: &Record) -> String {
-    format!("<section>\n<h2>Pins</h2>\n{}</section>\n", pin_map(&record.profile, Some(&record.judgement)))
-}
-
-fn foot(record: &Record) -> String {
+fn foot(record: &Record, to: Wording<'_>) -> Markup {
     let (profile, meter) = (&record.profile, &record.meter);
-    let facts = [
-        fact("Session", &record.session),
-        fact("Profile", &format!("{}. {}", profile.id, profile.source)),
-        fact("Profile fingerprint", &profile.fingerprint),
-        fact("Meter figures", &meter.source),
-        fact("Program", &format!("bothhands {}", record.program)),
-    ];
-    format!(
-        "<footer>\n<p>{}</p>\n<dl class=\"facts\">\n{}</dl>\n</footer>\n",
-        wording::AN_AID,
-        facts.concat()
-    )
+    html! {
+        footer {
+            p { (to.say(&Told::AnAid)) }
+            dl.facts {
+                (fact(Name::Session, &record.session, to))
+                (fact(Name::Profile, &format!("{}. {}", profile.id, profile.source), to))
+                (fact(Name::Fingerprint, &profile.fingerprint, to))
+                (fact(Name::MeterFigures, &meter.source, to))
+                (fact(Name::Program, &format!("bothhands {}", record.program), to))
+            }
+        }
+    }
 }

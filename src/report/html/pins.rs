@@ -3,15 +3,17 @@
 use super::{
     super::{
         layout::wrap,
-        mark::{Mark, mark, short_word, worst},
-        wording::{circuit_name, plain},
+        mark::{Mark, mark, worst},
+        said::{PinWord, Told},
+        wording::{Wording, circuit_name, plain},
     },
-    esc,
+    escape::Free,
 };
 use crate::{
     profile::{Circuit, Pin, PinName, Profile},
-    verdict::Judgement,
+    verdict::{Class, Judgement},
 };
+use maud::{Markup, html};
 
 /// The marks, drawn once and used by name.
 pub(super) const SYMBOLS: &str = r##"<svg class="symbols" aria-hidden="true">
@@ -26,6 +28,10 @@ pub(super) const SYMBOLS: &str = r##"<svg class="symbols" aria-hidden="true">
 const CELL: usize = 92;
 const SHAPE: usize = 44;
 const LINE: usize = 14;
+/// A row with more pins than this is folded: a drawing as wide as a wall shows nothing.
+const FOLD: usize = 16;
+/// Pins side by side where they are a list.
+const LISTED: usize = 8;
 /// Characters of label text that fit under a pin.
 const LABEL: usize = 12;
 
@@ -61,19 +67,18 @@ fn role<'a>(profile: &'a Profile, pin: &PinName, judgement: Option<&Judgement>) 
 
 /// One pin, ready to be placed.
 struct Drawn {
-    shape: String,
+    shape: Markup,
     class: &'static str,
     name: Vec<String>,
-    word: &'static str,
+    word: Option<PinWord>,
     link: Option<usize>,
 }
 
-fn drawn(profile: &Profile, pin: &Pin, judgement: Option<&Judgement>) -> Drawn {
-    let square = format!(
-        "<rect x=\"-{0}\" y=\"-{0}\" width=\"{1}\" height=\"{1}\" rx=\"4\"/>",
-        SHAPE / 2 - 2,
-        SHAPE - 4
-    );
+fn drawn(profile: &Profile, pin: &Pin, judgement: Option<&Judgement>, to: Wording<'_>) -> Drawn {
+    let square = || {
+        let (from, side) = (SHAPE / 2 - 2, SHAPE - 4);
+        html! { rect x=(format!("-{from}")) y=(format!("-{from}")) width=(side) height=(side) rx="4" {} }
+    };
     let label = |fallback: String| pin.label.as_deref().map_or(fallback, plain);
     let (shape, class, name, word, link) = match role(profile, &pin.name, judgement) {
         Role::Probed(circuit) => {
@@ -83,98 +88,105 @@ fn drawn(profile: &Profile, pin: &Pin, judgement: Option<&Judgement>) -> Drawn {
                     shape: round(),
                     class: "blank",
                     name: wrap(&name, LABEL),
-                    word: "",
+                    word: None,
                     link: None,
                 };
             };
             let found = worst(judgement, &circuit.id);
-            let (state, word) =
-                found.map_or((Mark::Open, "not taken"), |found| (mark(found.class), short_word(found.class)));
+            let class = found.map_or(Class::NotTaken, |found| found.class);
             let link =
                 judgement.findings.iter().position(|one| found.is_some_and(|found| std::ptr::eq(one, found)));
-            (outline(state), state.name(), name, word, link)
+            let state = mark(class);
+            (outline(state), state.name(), name, Some(PinWord::Class(class)), link)
         }
-        Role::Common => (square, "common", label("common".to_owned()), "common pin", None),
+        Role::Common => {
+            let name = label(to.say(&PinWord::Common));
+            (square(), "common", name, Some(PinWord::CommonPin), None)
+        }
         Role::ReturnOf(circuit) => {
-            (square, "common", label(circuit_name(profile, &circuit.id)), "return", None)
+            let name = label(circuit_name(profile, &circuit.id));
+            (square(), "common", name, Some(PinWord::Return), None)
         }
         Role::Forbidden(circuit) => {
-            let barred = format!("{square}<path d=\"M-20 20 20 -20\"/>");
-            (barred, "forbidden", circuit_name(profile, &circuit.id), "no ohmmeter", None)
+            let barred = html! { (square()) path d="M-20 20 20 -20" {} };
+            let name = circuit_name(profile, &circuit.id);
+            (barred, "forbidden", name, Some(PinWord::NoOhmmeter), None)
         }
-        Role::Unused => (square, "unused", label(String::new()), "unused", None),
+        Role::Unused => (square(), "unused", label(String::new()), Some(PinWord::Unused), None),
     };
     Drawn { shape, class, name: wrap(&name, LABEL), word, link }
 }
 
-fn round() -> String {
-    format!("<circle r=\"{}\"/>", SHAPE / 2 - 2)
+fn round() -> Markup {
+    html! { circle r=(SHAPE / 2 - 2) {} }
 }
 
 /// Each state has a shape of its own, so that it can be told without colour.
-fn outline(state: Mark) -> String {
+fn outline(state: Mark) -> Markup {
     match state {
         Mark::Sound | Mark::Noted | Mark::Open => round(),
-        Mark::Doubtful => "<path d=\"M0 -25 27 20H-27Z\"/>".to_owned(),
-        Mark::Suspect => "<path d=\"M-9.5 -23H9.5L23 -9.5V9.5L9.5 23H-9.5L-23 9.5V-9.5Z\"/>".to_owned(),
+        Mark::Doubtful => html! { path d="M0 -25 27 20H-27Z" {} },
+        Mark::Suspect => html! { path d="M-9.5 -23H9.5L23 -9.5V9.5L9.5 23H-9.5L-23 9.5V-9.5Z" {} },
     }
 }
 
-/// The connector with its pins where they are, as seen from the probing side. Without a judgement the pins are blank.
-pub(in crate::report) fn map(profile: &Profile, judgement: Option<&Judgement>) -> String {
-    let connector = &profile.connector;
-    let pins: Vec<_> = connector.pins.iter().map(|pin| (pin, drawn(profile, pin, judgement))).collect();
-    let columns = pins.iter().map(|(pin, _)| usize::from(pin.column)).max().unwrap_or(1).max(1);
-    let rows = pins.iter().map(|(pin, _)| usize::from(pin.row)).max().unwrap_or(1).max(1);
-    let lines = pins.iter().map(|(_, drawn)| drawn.name.len()).max().unwrap_or(1);
-    let cell_height = SHAPE + 26 + LINE * (lines + 1);
-    let (width, height) = (columns * CELL + 16, rows * cell_height + 16);
-    let body: String = pins
-        .iter()
-        .map(|(pin, drawn)| {
-            let x = 8 + usize::from(pin.column).max(1) * CELL - CELL / 2;
-            let y = 8 + (usize::from(pin.row).max(1) - 1) * cell_height + 10 + SHAPE / 2;
-            placed(pin, drawn, x, y)
-        })
-        .collect();
-    format!(
-        "<figure class=\"map\"><svg viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\" style=\"max-width:{width}px\" role=\"img\" \
-         aria-label=\"Pins of the connector; the same is in the table of circuits\">\n\
-         <rect class=\"shell\" x=\"1\" y=\"1\" width=\"{}\" height=\"{}\" rx=\"14\"/>\n{body}</svg>\n\
-         <figcaption>{}, {}.{}</figcaption></figure>\n",
-        width - 2,
-        height - 2,
-        esc(&connector.title),
-        esc(&connector.seen_from),
-        if judgement.is_some() { KEY } else { BLANK_KEY },
-    )
+/// Whether a pin leads to its circuit's row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Links {
+    ToCircuits,
+    None,
 }
 
-const KEY: &str = " Disc: sound. Triangle: doubtful, cannot be told with this meter or is to be checked. Octagon: speaks \
-                   against the circuit. Thin ring: measured, not judged. Dashed: not taken. Square: common pin or return. Barred square: no ohmmeter here.";
+/// The connector with its pins where they are, as seen from the probing side. Without a judgement the pins are blank.
+pub(super) fn map(profile: &Profile, judgement: Option<&Judgement>, links: Links, to: Wording<'_>) -> Markup {
+    let connector = &profile.connector;
+    let pins: Vec<_> = connector.pins.iter().map(|pin| (pin, drawn(profile, pin, judgement, to))).collect();
+    // Where nobody knows the places they are listed; the caption says so.
+    let grid = |at: usize, pin: &Pin| match connector.is_list() {
+        true => (at % LISTED, at / LISTED),
+        false => (usize::from(pin.column).max(1) - 1, usize::from(pin.row).max(1) - 1),
+    };
+    let places: Vec<(usize, usize)> =
+        connector.pins.iter().enumerate().map(|(at, pin)| grid(at, pin)).collect();
+    let columns = 1 + places.iter().map(|(column, _)| *column).max().unwrap_or(0);
+    let rows = 1 + places.iter().map(|(_, row)| *row).max().unwrap_or(0);
+    let (across, folds) = if columns > FOLD { (FOLD, columns.div_ceil(FOLD)) } else { (columns, 1) };
+    let lines = pins.iter().map(|(_, drawn)| drawn.name.len()).max().unwrap_or(1);
+    let cell_height = SHAPE + 26 + LINE * (lines + 1);
+    let (width, height) = (across * CELL + 16, rows * folds * cell_height + 16);
+    let place = |(column, row): (usize, usize)| {
+        let x = 8 + (column % across) * CELL + CELL / 2;
+        (x, 8 + (row + column / across * rows) * cell_height + 10 + SHAPE / 2)
+    };
+    let key = if judgement.is_some() { Told::MapKey } else { Told::BlankMapKey };
+    html! {
+        figure.map {
+            svg viewBox=(format!("0 0 {width} {height}")) style=(format!("max-width:{width}px")) role="group"
+                aria-label=(to.say(&Told::MapLabel)) {
+                rect.shell x="1" y="1" width=(width - 2) height=(height - 2) rx="14" {}
+                @for ((pin, drawn), grid) in pins.iter().zip(&places) { (placed(pin, drawn, place(*grid), links, to)) }
+            }
+            figcaption { (Free(&connector.title)) ", " (Free(&connector.seen_from)) ". " (to.say(&key)) }
+        }
+    }
+}
 
-const BLANK_KEY: &str = " Circle: probed. Square: common pin or return. Barred square: no ohmmeter here.";
-
-fn placed(pin: &Pin, drawn: &Drawn, x: usize, y: usize) -> String {
+fn placed(pin: &Pin, drawn: &Drawn, (x, y): (usize, usize), links: Links, to: Wording<'_>) -> Markup {
     // The number sits lower in a triangle, where it is wide.
     let drop = if drawn.class == "doubt" { 13 } else { 6 };
-    let lines = drawn.name.iter().map(String::as_str).zip(std::iter::repeat("name"));
-    let lines = lines.chain(std::iter::once((drawn.word, "word"))).filter(|(text, _)| !text.is_empty());
-    let texts: String = lines
-        .enumerate()
-        .map(|(at, (text, class))| {
-            let y = SHAPE / 2 + 18 + at * LINE;
-            format!("<text class=\"{class}\" y=\"{y}\">{}</text>", esc(text))
-        })
-        .collect();
-    let group = format!(
-        "<g class=\"pin {}\" transform=\"translate({x} {y})\">{}<text class=\"no\" y=\"{drop}\">{}</text>{texts}</g>",
-        drawn.class,
-        drawn.shape,
-        esc(pin.name.as_str()),
-    );
-    match drawn.link {
-        Some(at) => format!("<a href=\"#f{at}\">{group}</a>\n"),
-        None => format!("{group}\n"),
+    let below = |at: usize| SHAPE / 2 + 18 + at * LINE;
+    let names = drawn.name.iter().filter(|name| !name.is_empty()).enumerate();
+    let count = drawn.name.iter().filter(|name| !name.is_empty()).count();
+    let group = html! {
+        g class=(format!("pin {}", drawn.class)) transform=(format!("translate({x} {y})")) {
+            (drawn.shape)
+            text.no y=(drop) { (Free(pin.name.as_str())) }
+            @for (at, name) in names { text.name y=(below(at)) { (Free(name)) } }
+            @if let Some(word) = drawn.word { text.word y=(below(count)) { (to.say(&word)) } }
+        }
+    };
+    match drawn.link.filter(|_| links == Links::ToCircuits) {
+        Some(at) => html! { a href=(format!("#f{at}")) { (group) } },
+        None => group,
     }
 }

@@ -1,148 +1,166 @@
 //! Owns the parts of the page about what was taken: readings, confirmations, leads, temperature, with sound to listen to.
 
 use super::{
-    super::{amounts, wording},
-    esc,
-    escape::link_step,
+    super::{
+        said::{Heading, Name, Told},
+        wording::{Prepared, Wording, circuit_name, plain},
+    },
+    escape::{Free, link_step},
+    wide,
 };
 use crate::report::{Intake, Record, Taken, Way};
-use jiff::Timestamp;
+use jiff::{Timestamp, TimestampRound, Unit};
+use maud::{Markup, PreEscaped, html};
 
-pub(super) fn section(record: &Record) -> String {
-    let rows: String = record.readings.iter().map(|taken| row(record, taken)).collect();
-    let rows = if rows.is_empty() { "<tr><td colspan=\"7\">None.</td></tr>\n".to_owned() } else { rows };
-    format!(
-        "<section>\n<h2>Readings, in the order taken</h2>\n<div class=\"wide\"><table class=\"readings\">\n<thead><tr>\
-         <th class=\"number\">No.</th><th>Time</th><th>Circuit</th><th>Pins</th><th class=\"number\">Shown</th>\
-         <th>Came in</th><th>Listen</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n<p class=\"hint\">{HEARD}</p>\n</section>\n"
-    )
+pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
+    let heading = to.say(&Heading::Readings);
+    let table = html! {
+        table.readings.cards {
+            thead {
+                tr {
+                    th.number { (to.say(&Name::Number)) }
+                    th { (to.say(&Name::Time)) }
+                    th { (to.say(&Name::Circuit)) }
+                    th { (to.say(&Name::Pins)) }
+                    th.number { (to.say(&Name::Shown)) }
+                    th { (to.say(&Name::CameIn)) }
+                    th { (to.say(&Name::Listen)) }
+                }
+            }
+            tbody {
+                @for taken in &record.readings { (row(record, taken, to)) }
+                @if record.readings.is_empty() { tr { td colspan="7" { (to.say(&Told::Nothing)) } } }
+            }
+        }
+    };
+    html! {
+        section.newpage {
+            h2 { (heading) }
+            (wide(&heading, &table))
+            p.hint { (to.say(&Told::HeardHint)) }
+        }
+    }
 }
 
-const HEARD: &str = "Each phrase was decoded more than once. Where one wording is quoted, all decodings heard the same; \
-                     where several are, they differed. Withdrawn readings are struck through and were not judged.";
-
-fn row(record: &Record, taken: &Taken) -> String {
+fn row(record: &Record, taken: &Taken, to: Wording<'_>) -> Markup {
     let withdrawn = taken.withdrawn.as_ref();
-    let shown = esc(&wording::reading(&taken.reading));
-    let shown = if withdrawn.is_some() { format!("<s>{shown}</s>") } else { shown };
-    let mut particulars = wording::particulars(taken);
-    particulars.extend(withdrawn.map(|how| wording::withdrawal(record, how)));
-    let particulars: String =
-        particulars.iter().map(|words| format!("<p class=\"remark\">{}</p>", esc(words))).collect();
+    let mut particulars = to.particulars(taken);
+    particulars.extend(withdrawn.map(|how| to.withdrawal(record, how)));
     // The correction itself was heard too.
-    let correction = withdrawn.map_or(String::new(), |how| {
-        let words = heard(&how.intake);
-        if words.is_empty() { words } else { format!("<p class=\"remark\">correction {words}</p>") }
-    });
-    let listen = [Some(&taken.intake), withdrawn.map(|how| &how.intake)];
-    let listen: String = listen.into_iter().flatten().map(audio).collect();
-    format!(
-        "<tr id=\"r{}\"{}><td class=\"number\">{}</td><td class=\"time\">{}</td><th scope=\"row\">{}</th>\
-         <td class=\"pins\">{}<br><small>{}</small></td><td class=\"number shown\">{shown}</td>\
-         <td>{}{particulars}{correction}</td><td>{listen}</td></tr>\n",
-        taken.id,
-        if withdrawn.is_some() { " class=\"withdrawn\"" } else { "" },
-        taken.id,
-        time(record, taken.at),
-        esc(&wording::circuit_name(&record.profile, &taken.circuit)),
-        esc(&wording::pins(record.profile.circuit(&taken.circuit), taken.station)),
-        wording::station(taken.station),
-        came_in(&taken.intake),
-    )
+    let correction = withdrawn.and_then(|how| heard(&how.intake, to)).map(|words| words.into_string());
+    html! {
+        tr id=(format!("r{}", taken.id)) class=[withdrawn.map(|_| "withdrawn")] {
+            td.number data-name=(to.say(&Name::Number)) { (taken.id) }
+            td.time data-name=(to.say(&Name::Time)) { (time(record, taken.at, to)) }
+            th scope="row" { (Free(&circuit_name(&record.profile, &taken.circuit))) }
+            td.pins data-name=(to.say(&Name::Pins)) {
+                (Free(&to.pins(record.profile.circuit(&taken.circuit), taken.station))) " "
+                small.where { (to.say(&taken.station)) }
+            }
+            td.number.shown data-name=(to.say(&Name::Shown)) {
+                @if withdrawn.is_some() { s { (to.reading(&taken.reading)) } } @else { (to.reading(&taken.reading)) }
+            }
+            td data-name=(to.say(&Name::CameIn)) {
+                (came_in(&taken.intake, to))
+                @for words in particulars { p.remark { (Free(&words)) } }
+                @if let Some(words) = correction {
+                    p.remark { (PreEscaped(to.say(&Told::Correction { words }))) }
+                }
+            }
+            td { (audio(&taken.intake, to)) @if let Some(how) = withdrawn { (audio(&how.intake, to)) } }
+        }
+    }
 }
 
 /// What was observed beyond the readings of circuits; nothing where there is nothing.
-pub(super) fn further(record: &Record) -> String {
-    let row = |(number, what, shown): (Option<u32>, String, String)| {
-        let id = number.map_or(String::new(), |number| format!(" id=\"r{number}\""));
-        let number = number.map_or(String::new(), |number| number.to_string());
-        format!(
-            "<tr{id}><td class=\"number\">{number}</td><td>{}</td><td>{}</td></tr>\n",
-            esc(&what),
-            esc(&shown)
-        )
+pub(super) fn further(record: &Record, to: Wording<'_>) -> Markup {
+    let rows = to.further(record);
+    let heading = to.say(&Heading::Further);
+    let table = html! {
+        table.readings {
+            thead {
+                tr {
+                    th.number { (to.say(&Name::Number)) }
+                    th { (to.say(&Name::What)) }
+                    th { (to.say(&Name::Shown)) }
+                }
+            }
+            tbody {
+                @for (number, what, shown) in &rows {
+                    tr id=[number.map(|number| format!("r{number}"))] {
+                        td.number { @if let Some(number) = number { (number) } }
+                        td { (Free(what)) }
+                        td { (Free(shown)) }
+                    }
+                }
+            }
+        }
     };
-    let rows: String = wording::further(record).into_iter().map(row).collect();
-    if rows.is_empty() {
-        return rows;
-    }
-    format!(
-        "<section>\n<h2>Further observations</h2>\n<div class=\"wide\"><table class=\"readings\">\n<thead><tr>\
-         <th class=\"number\">No.</th><th>What</th><th>Shown</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n\
-         </section>\n"
-    )
+    html! { @if !rows.is_empty() { section { h2 { (heading) } (wide(&heading, &table)) } } }
 }
 
 /// Safety, leads, temperature, codes and notes, by time.
-pub(super) fn preparation(record: &Record) -> String {
-    let mut rows = Vec::new();
-    for gate in &record.confirmations {
-        let what = format!("\u{201c}{}\u{201d}", gate.phrase);
-        rows.push((gate.at, "Made safe", what, Some(gate.instruction.clone()), Some(&gate.intake)));
-    }
-    for zero in &record.leads {
-        rows.push((zero.at, "Leads", wording::leads(zero.leads), None, Some(&zero.intake)));
-    }
-    for temperature in &record.temperatures {
-        let span = temperature.interval.map_or("not known".to_owned(), amounts::celsius_span);
-        rows.push((temperature.at, "Part temperature", span, None, Some(&temperature.intake)));
-    }
-    for note in &record.notes {
-        rows.push((note.at, "Note", note.text.clone(), None, None));
-    }
-    rows.sort_by_key(|(at, ..)| *at);
-    let rows: String = rows
-        .into_iter()
-        .map(|(at, name, what, more, intake)| {
-            let more = more.map_or(String::new(), |more| format!("<p class=\"remark\">{}</p>", esc(&more)));
-            format!(
-                "<tr><td class=\"time\">{}</td><th scope=\"row\">{name}</th><td>{}{more}</td><td>{}</td><td>{}</td></tr>\n",
-                time(record, at),
-                esc(&what),
-                intake.map_or(String::new(), came_in),
-                intake.map_or(String::new(), audio),
-            )
-        })
-        .collect();
-    let codes: String = record
-        .codes
-        .iter()
-        .map(|code| {
-            let circuit = code.circuit.as_ref().map(|id| wording::circuit_name(&record.profile, id));
-            let names =
-                circuit.map_or("names no circuit of this part".to_owned(), |name| format!("names {name}"));
-            format!("<li>{}: {}</li>\n", esc(&code.text), esc(&names))
-        })
-        .collect();
-    let codes = if codes.is_empty() { codes } else { format!("<h3>Stored codes</h3>\n<ul>\n{codes}</ul>\n") };
-    let cautions: String =
-        record.profile.cautions.iter().map(|caution| format!("<li>{}</li>\n", esc(caution))).collect();
-    let cautions = if cautions.is_empty() {
-        cautions
-    } else {
-        format!("<h3>Cautions given</h3>\n<ul>\n{cautions}</ul>\n")
+pub(super) fn preparation(record: &Record, to: Wording<'_>) -> Markup {
+    let heading = to.say(&Heading::Preparation);
+    let table = html! {
+        table.readings.cards {
+            thead {
+                tr {
+                    th { (to.say(&Name::Time)) }
+                    th { (to.say(&Name::What)) }
+                    th { (to.say(&Name::Shown)) }
+                    th { (to.say(&Name::CameIn)) }
+                    th { (to.say(&Name::Listen)) }
+                }
+            }
+            tbody { @for row in to.preparation(record) { (prepared(record, &row, to)) } }
+        }
     };
-    format!(
-        "<section>\n<h2>Before and between</h2>\n<div class=\"wide\"><table class=\"readings\">\n<thead><tr><th>Time</th>\
-         <th>What</th><th></th><th>Came in</th><th>Listen</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table></div>\n\
-         {codes}{cautions}</section>\n"
-    )
+    let list = |heading: Heading, items: &[String]| {
+        html! {
+            @if !items.is_empty() {
+                h3 { (to.say(&heading)) }
+                ul { @for item in items { li { (Free(item)) } } }
+            }
+        }
+    };
+    html! {
+        section {
+            h2 { (heading) }
+            (wide(&heading, &table))
+            (list(Heading::Codes, &to.codes(record)))
+            (list(Heading::CautionsGiven, &record.profile.cautions))
+        }
+    }
 }
 
-fn time(record: &Record, at: Timestamp) -> String {
-    format!("<time datetime=\"{at}\">{}</time>", wording::clock(record, at))
+fn prepared(record: &Record, row: &Prepared<'_>, to: Wording<'_>) -> Markup {
+    html! {
+        tr {
+            td.time data-name=(to.say(&Name::Time)) { (time(record, row.at, to)) }
+            th scope="row" { (to.say(&row.name)) }
+            td { (row.what) @if let Some(more) = row.more { p.remark { (Free(more)) } } }
+            td { @if let Some(intake) = row.intake { (came_in(intake, to)) } }
+            td { @if let Some(intake) = row.intake { (audio(intake, to)) } }
+        }
+    }
 }
 
-fn came_in(intake: &Intake) -> String {
-    let words = heard(intake);
-    let colon = if words.is_empty() { "" } else { " " };
-    format!("{}{colon}{words}", wording::way(intake.way))
+/// HTML knows times down to milliseconds.
+fn time(record: &Record, at: Timestamp, to: Wording<'_>) -> Markup {
+    let whole = at.round(TimestampRound::new().smallest(Unit::Millisecond)).unwrap_or(at);
+    html! { time datetime=(whole.to_string()) { (to.clock(record, at)) } }
 }
 
-/// What was typed or heard; what several opinions heard alike is said once.
-fn heard(intake: &Intake) -> String {
+fn came_in(intake: &Intake, to: Wording<'_>) -> Markup {
+    html! { (to.say(&intake.way)) @if let Some(words) = heard(intake, to) { " " (words) } }
+}
+
+/// What was typed or heard; what several decodings heard alike is said once.
+fn heard(intake: &Intake, to: Wording<'_>) -> Option<Markup> {
+    let quoted = |words: &str| html! { q { (Free(words)) } };
     if intake.way != Way::Voice {
-        return intake.typed.as_ref().map_or(String::new(), |typed| format!("<q>{}</q>", esc(typed)));
+        return intake.typed.as_ref().map(|typed| quoted(typed));
     }
     let mut alike: Vec<(&str, Vec<&str>)> = Vec::new();
     for opinion in &intake.opinions {
@@ -151,25 +169,26 @@ fn heard(intake: &Intake) -> String {
             None => alike.push((&opinion.words, vec![&opinion.by])),
         }
     }
-    let quoted = |words: &str| format!("<q>{}</q>", esc(words));
     match alike.as_slice() {
-        [] => String::new(),
-        [(words, _)] => quoted(words),
+        [] => None,
+        [(words, _)] => Some(quoted(words)),
         several => {
-            let each = several
-                .iter()
-                .map(|(words, by)| format!("{} <small>({})</small>", quoted(words), esc(&by.join(", "))));
-            each.collect::<Vec<_>>().join(" or ")
+            let each = several.iter().map(|(words, by)| {
+                html! { (quoted(words)) " " small { "(" (Free(&by.join(", "))) ")" } }.into_string()
+            });
+            let joined = each.reduce(|first, second| to.say(&Told::AlternativelyHeard { first, second }));
+            joined.map(PreEscaped)
         }
     }
 }
 
-fn audio(intake: &Intake) -> String {
-    let Some((name, link)) = intake.clip.as_ref().and_then(|clip| Some((clip, link_step(clip)?))) else {
-        return String::new();
-    };
-    format!(
-        "<audio controls preload=\"none\" src=\"clips/{link}\"></audio><span class=\"clip\">{}</span>",
-        esc(name)
-    )
+fn audio(intake: &Intake, to: Wording<'_>) -> Markup {
+    let clip = intake.clip.as_ref().and_then(|clip| Some((clip, link_step(clip)?)));
+    html! {
+        @if let Some((name, link)) = clip {
+            audio controls preload="none" src=(format!("clips/{link}"))
+                aria-label=(format!("{} {}", to.say(&Name::Listen), plain(name))) {}
+            span.clip { (Free(name)) }
+        }
+    }
 }

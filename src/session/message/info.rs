@@ -120,7 +120,7 @@ pub enum Info {
         /// The pin.
         pin: String,
         /// The place, in words.
-        place: String,
+        place: Option<String>,
     },
     /// No pin is waited for.
     NoPinIsWaiting,

@@ -1,0 +1,277 @@
+# Seite, Zusammenfassung und Messblatt: was nach der Arbeit übergeben wird. Namen von Stromkreisen, Sicherungsschritten und
+# dergleichen kommen aus dem Profil.
+
+heading-record = Messprotokoll
+heading-sheet = Messblatt
+heading-filled-sheet = Messblatt, ausgefüllt
+heading-conclusion = Ergebnis
+heading-pins = Pins
+heading-circuits = Stromkreise
+heading-alike = Gleiche Stromkreise nebeneinander
+heading-readings = Ablesungen in ihrer Reihenfolge
+heading-further = Weitere Beobachtungen
+heading-preparation = Davor und dazwischen
+heading-codes = Gespeicherte Fehlercodes
+heading-cautions-given = Gegebene Warnhinweise
+heading-derivations = Wie gerechnet wurde
+heading-patterns = Über mehrere Stromkreise gesehen
+heading-observed = Außerdem beobachtet
+heading-next-checks = Nächste Prüfungen
+heading-not-excluded = Nicht ausgeschlossen
+heading-cautions = Vorsicht
+heading-less-likely = Weniger wahrscheinlich
+heading-before-measuring = Vor dem Messen
+heading-further-checks = Weitere Prüfungen
+
+name-job = Auftrag
+name-part = Bauteil
+name-when = Wann
+name-meter = Messgerät
+name-taken-by = Aufgenommen mit
+name-session = Sitzung
+name-profile = Profil
+name-fingerprint = Fingerabdruck des Profils
+name-meter-figures = Angaben zum Messgerät
+name-program = Programm
+name-figures-from = Werte aus
+name-mark = Zeichen
+name-circuit = Stromkreis
+name-verdict = Urteil
+name-pins = Pins
+name-where = Wo
+name-resistance = Widerstand
+name-limits = Grenzen
+name-against-limits = Lage zu den Grenzen
+name-readings = Ablesungen
+name-number = Nr.
+name-time = Zeit
+name-shown = Anzeige
+name-came-in = Eingabe
+name-listen = Anhören
+name-what = Was
+name-why = Warum
+name-sound = Gut
+name-range = Messbereich
+name-at-the-part = Am Bauteil
+name-again = Nochmals
+name-harness = Durch den Kabelbaum
+name-case = Gegen das Gehäuse
+name-confirmed = Vom Techniker bestätigt
+name-leads = Messleitungen
+name-part-temperature = Temperatur des Bauteils
+name-note = Bemerkung
+name-order-and-vehicle = Auftrag, Fahrzeug
+name-date-and-name = Datum, Name
+name-stored-codes = Gespeicherte Fehlercodes
+name-temperature-of-the-part = Temperatur des Bauteils
+name-probes-together = Prüfspitzen zusammen zeigen
+name-first-again = Erster Stromkreis, am Ende nochmals
+
+stamp-simulated = Simulierter Techniker: niemand hat das gemessen
+stamp-invented-part = Erfundenes Bauteil: seine Werte sind Beispiele
+stamp-invented-meter = Erfundenes Messgerät: seine Genauigkeit ist ein Beispiel
+stamp-broken-off = Abgebrochen: nicht alles wurde gemessen oder ausgewertet
+stamp-stopped = Vor der Auswertung beendet: kann fortgesetzt werden
+
+share-not-known = nicht bekannt
+share-over = über 99 %
+share-under = unter 1 %
+share-about = { $it } %
+
+sort-copper-coil = Kupferspule
+sort-linear = Metallleiter
+sort-resistor = Festwiderstand
+sort-platinum = Platinfühler
+sort-thermistor = Thermistor
+sort-data-bus = Datenbus
+sort-wire = einfache Verbindung
+
+pin-word-class = { $it-is ->
+    [within] gut
+    [within-doubtful] gut, knapp
+    [outside-doubtful] außen, knapp
+    [outside] außerhalb
+    [unlike-peers] weicht ab
+    [like-peers] wie die and.
+    [over-range-unchecked] Überlauf
+    [open] offen
+    [shorted] Kurzschluss
+    [unstable] schwankt
+    [leakage] Gehäuse
+    [not-judged] notiert
+   *[not-taken] fehlt
+}
+pin-word-common = gemeinsam
+pin-word-common-pin = gemeinsam
+pin-word-return = Rückleitung
+pin-word-no-ohmmeter = kein Ohmmeter
+pin-word-unused = unbelegt
+
+way-voice = gesprochen
+way-keys = getippt
+way-file = aus einer Datei
+
+correction-wrong = falsch
+correction-change = ändern
+
+leads-shown = { $it } bei zusammengehaltenen Prüfspitzen, von jeder Ablesung abgezogen
+leads-relative = vom Messgerät selbst abgezogen (Relativmessung)
+leads-unknown = nicht gemessen: als unbekannt mitgeführt
+
+cause-component = Das Bauteil selbst
+cause-wiring = Die Leitungen
+cause-connection = Ein Kontakt oder Anschluss
+cause-shared-return = Eine gemeinsame Rückleitung oder Speisung
+cause-control-or-mechanical = Steuergerät, Mechanik oder zeitweiliger Fehler
+cause-measurement = Die Messung
+cause-nothing-found = Kein Fehler gefunden
+cause-undetermined = Zu wenig gemessen
+
+pattern-kind-one-outlier = Einer gegen viele
+pattern-kind-shared-offset = Alle um denselben Betrag daneben
+pattern-kind-shared-factor = Alle um denselben Faktor daneben
+pattern-kind-joined = Stromkreise verbunden
+pattern-kind-swapped = Pins vertauscht
+pattern-kind-everything-open = Alles offen
+pattern-kind-undecided = Zwei sind verschieden
+pattern-kind-drift = Drift
+
+about-load = Leitung unter Last
+about-voltage-drop = Spannungsfall
+about-relation = Zwischen zwei Pins
+about-loop = Kabelbaum
+about-stored-code = Gespeicherter Fehlercode
+about-learned = Von früheren Bauteilen gelernt
+about-meter = Messgerät
+about-temperature = Temperatur
+
+told-an-aid = Dieses Protokoll und sein Ergebnis helfen der Person, die entscheidet; sie sind keine Freigabe. Die Unterlagen des Fahrzeugherstellers, örtliche Vorschriften und die Regeln des Fachs gehen vor.
+told-nothing = Keine.
+told-in-order = { $it ->
+    [true] wie es sein soll
+    [false] nicht wie es sein soll
+   *[none] nicht zu sagen
+}
+told-span-of = { $low } bis { $high }
+told-unstable = schwankt, { $low } bis { $high }
+told-reading = { $it }
+told-place = { $station-is ->
+    [component] Teil
+    [harness] Kabel
+   *[case] Geh.
+}
+told-confirmed = bestätigt
+told-verdict = { $class }{ $confirmed ->
+    [true] , bestätigt
+   *[false] { "" }
+}
+told-cleaned = Kontakt gereinigt
+told-wiggled = Leitung beim Ablesen bewegt
+told-to-case = { $pin } / Geh.
+told-at-plug = Stecker { $pin } / { $against }
+told-period = { $from } bis { $to } ({ $zone })
+told-day = { $day }.{ $month }.{ $year }
+told-day-and-time = { $day } { $time }
+told-rests-on = { $readings-count ->
+    [one] Ablesung { $readings }
+   *[other] Ablesungen { $readings }
+}
+told-rests-on-links = { $readings-count ->
+    [one] Ablesung { $links }
+   *[other] Ablesungen { $links }
+}
+told-for = dafür
+told-against = dagegen
+told-alternatively-heard = { $first } oder { $second }
+told-correction = Berichtigung { $words }
+told-withdrawn = zurückgenommen { $at } durch „{ $by }“ ({ $way }), { $replaced-by ->
+    [none] nicht ersetzt
+   *[other] ersetzt durch Ablesung { $replaced-by }
+}
+told-quoted = „{ $text }“
+told-not-known = nicht bekannt
+told-code-names = { $circuit ->
+    [none] { $code }: nennt keinen Stromkreis dieses Bauteils
+   *[other] { $code }: nennt { $circuit }
+}
+told-conforms = { $least ->
+    [none] innerhalb: { $share }
+   *[other] innerhalb: { $share } ({ $least } bis { $most } über die möglichen Temperaturen)
+}
+told-peer-score = weicht um das { $score }-Fache der üblichen Streuung von den anderen ab{ $limit ->
+    [none] { "" }
+   *[other] , Grenze { $limit }
+}{ $expected ->
+    [none] { "" }
+   *[other] ; nach den anderen wären { $expected } zu erwarten
+}
+told-means = bedeutet { $temperature }
+told-learned-score = { $score } Standardunsicherheiten neben dem, was von anderen Bauteilen gelernt wurde
+told-cleaning-changed-it = das Reinigen des Kontakts hat die Ablesung geändert
+told-outcome = { $sound } von { $circuits } Stromkreisen gut{ $off-count ->
+    [0] { "" }
+   *[other] ; nicht gut: { $off }
+}{ $doubtful-count ->
+    [0] { "" }
+   *[other] ; offen geblieben: { $doubtful }
+}{ $not-taken ->
+    [0] { "" }
+   *[other] ; nicht beurteilt: { $not-taken }
+}.
+told-leads-again = Prüfspitzen nochmals zusammen
+told-between = Pin { $from } gegen Pin { $to }
+told-load-of = Belastungsprobe der Leitungen von { $circuit }{ $limit ->
+    [none] { "" }
+   *[other] , Grenze { $limit }
+}
+told-load-shown = { $at-load } von { $supply } an der Last{ $current ->
+    [none] { "" }
+   *[other] { " " }bei { $current }
+}
+told-drop-over = Spannungsfall über { $joint }{ $circuit ->
+    [none] { "" }
+   *[other] { " " }({ $circuit })
+}{ $limit ->
+    [none] { "" }
+   *[other] , Grenze { $limit }
+}
+told-drop-shown = { $reading }{ $current ->
+    [none] { "" }
+   *[other] { " " }bei { $current }
+}
+told-learned-from = gelernt von { $parts ->
+    [one] einem Bauteil
+   *[other] { $parts } Bauteilen
+}, nicht veröffentlicht: { $circuit }, { $station-is ->
+    [component] am Bauteil
+    [harness] durch den Kabelbaum
+   *[case] gegen das Gehäuse
+}
+told-learned-value = { $median } bei { $at }{ $spread ->
+    [none] { "" }
+   *[other] , Streuung { $spread }
+}
+told-title = Messprotokoll: { $name }
+told-sheet-title = Messblatt: { $name }
+told-resistance-hint = Widerstand ohne die Messleitungen, ± erweiterte Unsicherheit (k = 2). Die Grenzen gelten bei der Temperatur des Bauteils.
+told-heard-hint = Jede Äußerung wurde mehr als einmal ausgewertet. Steht ein Wortlaut da, so haben alle dasselbe gehört; stehen mehrere da, so waren sie verschieden. Zurückgenommene Ablesungen sind durchgestrichen und wurden nicht beurteilt.
+told-alike-hint = Jede Marke ist ein Stromkreis mit seiner Unsicherheit. Das Band ist, was die Grenzen bei dieser Temperatur zulassen.
+told-map-label = Pins des Steckers; dasselbe steht in der Tabelle der Stromkreise
+told-map-key = Scheibe: gut. Dreieck: fraglich, mit diesem Messgerät nicht zu sagen oder noch zu prüfen. Achteck: spricht gegen den Stromkreis. Dünner Ring: gemessen, nicht beurteilt. Gestrichelt: nicht abgelesen. Quadrat: gemeinsamer Pin oder Rückleitung. Durchgestrichenes Quadrat: hier kein Ohmmeter.
+told-blank-map-key = Kreis: wird gemessen. Quadrat: gemeinsamer Pin oder Rückleitung. Durchgestrichenes Quadrat: hier kein Ohmmeter.
+told-alike-label = { $family }, nebeneinander; dieselben Werte stehen in der Tabelle der Stromkreise
+told-write-hint = Hinschreiben, was die Anzeige zeigt, mit Vorsatz; OL bei Überlauf; beide Enden, wenn die Zahl wandert. Ein offener Stromkreis zählt erst, wenn der Kontakt gereinigt und nochmals gemessen wurde.
+told-copper-hint = Kupfer, zum Vergleich bei 20 °C: Messleitungen abziehen, dann mal 254,5 durch (234,5 + Temperatur des Bauteils in °C) (nach IEC 60028).
+told-should-read-alike = Sollen gleich sein, innerhalb ± { $percent } % von dem, was die meisten zeigen: { $family }.
+told-no-ohmmeter-here = Hier kein Ohmmeter: { $why }
+told-no-figure = kein Wert bekannt
+told-at = bei { $temperature }
+told-up-to = bis { $end }
+told-steps = Schritte { $step }
+told-drop-limit-joint = Spannungsfall unter Last über eine Verbindungsstelle: höchstens { $limit } ({ $source }).
+told-drop-limit-wire = Spannungsfall unter Last über eine Leitung mit ihren Verbindungsstellen: höchstens { $limit } ({ $source }).
+told-known-code = Fehlercode { $number }{ $meaning ->
+    [none] { "" }
+   *[other] { " " }({ $meaning })
+} nennt { $circuit }, nie das Bauteil.
+told-profile-fingerprint = Profil { $profile }, Fingerabdruck { $fingerprint }

@@ -1,0 +1,277 @@
+# Page, summary and sheet: what is handed over after the job. Names of circuits, gates and the like come from the profile.
+
+heading-record = Measuring record
+heading-sheet = Measuring sheet
+heading-filled-sheet = Measuring sheet, filled in
+heading-conclusion = Conclusion
+heading-pins = Pins
+heading-circuits = Circuits
+heading-alike = Like circuits side by side
+heading-readings = Readings, in the order taken
+heading-further = Further observations
+heading-preparation = Before and between
+heading-codes = Stored codes
+heading-cautions-given = Cautions given
+heading-derivations = How it was worked out
+heading-patterns = Seen over several circuits
+heading-observed = Also observed
+heading-next-checks = Next checks
+heading-not-excluded = Not excluded
+heading-cautions = Cautions
+heading-less-likely = Less likely
+heading-before-measuring = Before measuring
+heading-further-checks = Further checks
+
+name-job = Job
+name-part = Part
+name-when = When
+name-meter = Meter
+name-taken-by = Taken by
+name-session = Session
+name-profile = Profile
+name-fingerprint = Profile fingerprint
+name-meter-figures = Meter figures
+name-program = Program
+name-figures-from = Figures from
+name-mark = Mark
+name-circuit = Circuit
+name-verdict = Verdict
+name-pins = Pins
+name-where = Where
+name-resistance = Resistance
+name-limits = Limits
+name-against-limits = Against limits
+name-readings = Readings
+name-number = No.
+name-time = Time
+name-shown = Shown
+name-came-in = Came in
+name-listen = Listen
+name-what = What
+name-why = Why
+name-sound = Sound
+name-range = Range
+name-at-the-part = At the part
+name-again = Again
+name-harness = Through the harness
+name-case = To case
+name-confirmed = Confirmed by the technician
+name-leads = Leads
+name-part-temperature = Part temperature
+name-note = Note
+name-order-and-vehicle = Order, vehicle
+name-date-and-name = Date, name
+name-stored-codes = Stored codes
+name-temperature-of-the-part = Temperature of the part
+name-probes-together = Probes together show
+name-first-again = First circuit, read again at the end
+
+stamp-simulated = Simulated technician: nobody measured this
+stamp-invented-part = Invented part: its figures are examples
+stamp-invented-meter = Invented meter: its accuracy is an example
+stamp-broken-off = Broken off: not all was measured or concluded
+stamp-stopped = Stopped before a conclusion: to be resumed
+
+share-not-known = not known
+share-over = over 99 %
+share-under = under 1 %
+share-about = { $it } %
+
+sort-copper-coil = copper coil
+sort-linear = metal conductor
+sort-resistor = resistor
+sort-platinum = platinum sensor
+sort-thermistor = thermistor
+sort-data-bus = data bus
+sort-wire = plain connection
+
+# Two short words at most: they stand under a pin.
+pin-word-class = { $it-is ->
+    [within] in
+    [within-doubtful] in, near limit
+    [outside-doubtful] out, near limit
+    [outside] out
+    [unlike-peers] unlike others
+    [like-peers] alike
+    [over-range-unchecked] over range
+    [open] open
+    [shorted] shorted
+    [unstable] unstable
+    [leakage] leakage
+    [not-judged] noted
+   *[not-taken] not taken
+}
+pin-word-common = common
+pin-word-common-pin = common pin
+pin-word-return = return
+pin-word-no-ohmmeter = no ohmmeter
+pin-word-unused = unused
+
+way-voice = spoken
+way-keys = typed
+way-file = from a file
+
+correction-wrong = wrong
+correction-change = change
+
+leads-shown = { $it } with the probes together, taken off every reading
+leads-relative = taken off by the meter's relative mode
+leads-unknown = not measured: carried as unknown
+
+cause-component = The part itself
+cause-wiring = The wiring
+cause-connection = A terminal or contact
+cause-shared-return = A return or feed that circuits share
+cause-control-or-mechanical = Control unit, mechanical or intermittent
+cause-measurement = The measurement
+cause-nothing-found = Nothing found wrong
+cause-undetermined = Not enough measured to say
+
+pattern-kind-one-outlier = One against many
+pattern-kind-shared-offset = All off by one amount
+pattern-kind-shared-factor = All off by one factor
+pattern-kind-joined = Circuits joined
+pattern-kind-swapped = Pins swapped
+pattern-kind-everything-open = Everything open
+pattern-kind-undecided = Two disagree
+pattern-kind-drift = Drift
+
+about-load = Wire under load
+about-voltage-drop = Voltage drop
+about-relation = Between two pins
+about-loop = Harness
+about-stored-code = Stored code
+about-learned = Learned from earlier parts
+about-meter = Meter
+about-temperature = Temperature
+
+told-an-aid = This record and its conclusion are an aid to the person who decides, not an approval. The vehicle maker's service information, local codes and licensed practice come first.
+told-nothing = None.
+told-in-order = { $it ->
+    [true] as it should be
+    [false] not as it should be
+   *[none] cannot be told
+}
+told-span-of = { $low } to { $high }
+told-unstable = unstable, { $low } to { $high }
+told-reading = { $it }
+told-place = { $station-is ->
+    [component] part
+    [harness] harness
+   *[case] case
+}
+told-confirmed = confirmed
+told-verdict = { $class }{ $confirmed ->
+    [true] , confirmed
+   *[false] { "" }
+}
+told-cleaned = terminal cleaned
+told-wiggled = wire moved while reading
+told-to-case = { $pin } / case
+told-at-plug = plug { $pin } / { $against }
+told-period = { $from } to { $to } ({ $zone })
+told-day = { $year }-{ $month }-{ $day }
+told-day-and-time = { $day } { $time }
+told-rests-on = { $readings-count ->
+    [one] reading { $readings }
+   *[other] readings { $readings }
+}
+told-rests-on-links = { $readings-count ->
+    [one] reading { $links }
+   *[other] readings { $links }
+}
+told-for = for
+told-against = against
+told-alternatively-heard = { $first } or { $second }
+told-correction = correction { $words }
+told-withdrawn = withdrawn { $at } by “{ $by }” ({ $way }), { $replaced-by ->
+    [none] not replaced
+   *[other] replaced by reading { $replaced-by }
+}
+told-quoted = “{ $text }”
+told-not-known = not known
+told-code-names = { $circuit ->
+    [none] { $code }: names no circuit of this part
+   *[other] { $code }: names { $circuit }
+}
+told-conforms = { $least ->
+    [none] conforms: { $share }
+   *[other] conforms: { $share } ({ $least } to { $most } over the temperatures it may have)
+}
+told-peer-score = differs from the others by { $score } times their spread{ $limit ->
+    [none] { "" }
+   *[other] , limit { $limit }
+}{ $expected ->
+    [none] { "" }
+   *[other] ; the others lead to expect { $expected }
+}
+told-means = means { $temperature }
+told-learned-score = { $score } standard uncertainties from what was learned on other parts
+told-cleaning-changed-it = cleaning the terminal changed the reading
+told-outcome = { $sound } of { $circuits } circuits sound{ $off-count ->
+    [0] { "" }
+   *[other] ; not sound: { $off }
+}{ $doubtful-count ->
+    [0] { "" }
+   *[other] ; not settled: { $doubtful }
+}{ $not-taken ->
+    [0] { "" }
+   *[other] ; not judged: { $not-taken }
+}.
+told-leads-again = probes together again
+told-between = pin { $from } against pin { $to }
+told-load-of = load test of the wires of { $circuit }{ $limit ->
+    [none] { "" }
+   *[other] , limit { $limit }
+}
+told-load-shown = { $at-load } of { $supply } at the load{ $current ->
+    [none] { "" }
+   *[other] { " " }at { $current }
+}
+told-drop-over = voltage drop over { $joint }{ $circuit ->
+    [none] { "" }
+   *[other] { " " }({ $circuit })
+}{ $limit ->
+    [none] { "" }
+   *[other] , limit { $limit }
+}
+told-drop-shown = { $reading }{ $current ->
+    [none] { "" }
+   *[other] { " " }at { $current }
+}
+told-learned-from = learned from { $parts ->
+    [one] one part
+   *[other] { $parts } parts
+}, not published: { $circuit }, { $station-is ->
+    [component] at the part
+    [harness] through the harness
+   *[case] to case
+}
+told-learned-value = { $median } at { $at }{ $spread ->
+    [none] { "" }
+   *[other] , spread { $spread }
+}
+told-title = Measuring record: { $name }
+told-sheet-title = Sheet: { $name }
+told-resistance-hint = Resistance is without the leads, ± its expanded uncertainty (k = 2). Limits hold at the temperature of the part.
+told-heard-hint = Each phrase was decoded more than once. Where one wording is quoted, all decodings heard the same; where several are, they differed. Withdrawn readings are struck through and were not judged.
+told-alike-hint = Each mark is a circuit, with its uncertainty. The band is what the limits allow at this temperature.
+told-map-label = Pins of the connector; the same is in the table of circuits
+told-map-key = Disc: sound. Triangle: doubtful, cannot be told with this meter or is to be checked. Octagon: speaks against the circuit. Thin ring: measured, not judged. Dashed: not taken. Square: common pin or return. Barred square: no ohmmeter here.
+told-blank-map-key = Circle: probed. Square: common pin or return. Barred square: no ohmmeter here.
+told-alike-label = { $family }, side by side; the same figures are in the table of circuits
+told-write-hint = Write what the display shows, with its prefix; OL for over range; both ends for a number that wanders. An open circuit counts only after the terminal was cleaned and read again.
+told-copper-hint = Copper, to compare at 20 °C: take off the leads, then multiply by 254.5 and divide by (234.5 + temperature of the part in °C) (after IEC 60028).
+told-should-read-alike = Should read alike, within ± { $percent } % of what most of them read: { $family }.
+told-no-ohmmeter-here = No ohmmeter here: { $why }
+told-no-figure = no figure known
+told-at = at { $temperature }
+told-up-to = to { $end }
+told-steps = steps { $step }
+told-drop-limit-joint = Voltage drop under load over one joint: at most { $limit } ({ $source }).
+told-drop-limit-wire = Voltage drop under load over a wire with its joints: at most { $limit } ({ $source }).
+told-known-code = Stored code { $number }{ $meaning ->
+    [none] { "" }
+   *[other] { " " }({ $meaning })
+} names { $circuit }, never the part.
+told-profile-fingerprint = Profile { $profile }, fingerprint { $fingerprint }
