@@ -3,7 +3,9 @@
 use super::common::ReadyEars;
 use crate::{
     grammar::{Context, Grammar, Utterance},
-    hear::{Config, Door, Follows, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
+    hear::{
+        Config, Door, Follows, HearEvent, Listener, Microphone, Model, ModelFolder, Parse, accept::Caution,
+    },
     live::Ears,
     session::Session,
     settings::Settings,
@@ -48,6 +50,7 @@ pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
     let model = Model::load(&ModelFolder::find(settings.model.value.as_deref())?)?;
     let microphone = Microphone::new(settings.microphone.value.clone());
     microphone.check()?;
+    let caution = Caution::of_doubts(settings.mark_from.value.share(), settings.ask_from.value.share());
     Ok(Box::new(move |session, state, clips| {
         let context = session.context(state);
         let listener = Listener::start(Config {
@@ -58,6 +61,7 @@ pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
             follows: follower(session, &context),
             clips: Some(clips.to_owned()),
             source: Box::new(microphone),
+            caution,
         })?;
         Ok(Box::new(listener) as Box<dyn Ears>)
     }))

@@ -146,6 +146,8 @@ pub struct Config {
     pub clips: Option<std::path::PathBuf>,
     /// Where sound comes from.
     pub source: Box<dyn AudioSource>,
+    /// How careful acceptance is.
+    pub caution: Caution,
 }
 
 /// A running listener. Dropping it ends its thread.
@@ -197,7 +199,7 @@ impl Listener {
             follows: config.follows,
             clips: config.clips.as_deref().map(Clips::new).transpose()?,
             gate: GateSettings::default(),
-            caution: Caution::default(),
+            caution: config.caution,
             score: Box::new(move |frame| score.score(frame)),
         })
     }

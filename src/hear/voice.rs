@@ -121,6 +121,8 @@ struct VoskRecogniser {
     grammar: Vec<String>,
     inner: vosk::Recognizer,
     so_far: Decoded,
+    /// Whether it holds sound of a stretch that has not ended.
+    fed: bool,
 }
 
 impl VoskRecogniser {
@@ -130,7 +132,7 @@ impl VoskRecogniser {
         grammar: Vec<String>,
     ) -> Result<Self, HearError> {
         let inner = make(model, &grammar).ok_or(HearError::NoRecogniser(name))?;
-        Ok(Self { model: model.clone(), name, grammar, inner, so_far: Decoded::default() })
+        Ok(Self { model: model.clone(), name, grammar, inner, so_far: Decoded::default(), fed: false })
     }
 
     /// The crate panics on results that it cannot parse (a confidence that is no number): such a piece counts as not
@@ -173,6 +175,7 @@ impl Recogniser for VoskRecogniser {
     }
 
     fn feed(&mut self, samples: &[i16]) {
+        self.fed = true;
         // The model's own rules may end a piece at a pause inside the stretch: it goes on with the next piece.
         if let Ok(DecodingState::Finalized) = self.inner.accept_waveform(samples) {
             let piece = self.guarded(|r| decoded(r.result()));
@@ -186,10 +189,16 @@ impl Recogniser for VoskRecogniser {
         self.feed(&[0; SILENCE_BEHIND]);
         let piece = self.guarded(|r| decoded(r.final_result()));
         self.inner.reset();
+        self.fed = false;
         std::mem::take(&mut self.so_far).then(piece)
     }
 
     fn reset(&mut self) {
+        // The library's own reset keeps the third of a second that the network has not decoded yet: it would come out as words in front
+        // of the next stretch. Told that its sound has ended, it begins with nothing.
+        if std::mem::take(&mut self.fed) {
+            self.guarded(|r| decoded(r.final_result()));
+        }
         self.inner.reset();
         self.so_far = Decoded::default();
     }
