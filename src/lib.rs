@@ -20,5 +20,6 @@ pub mod session;
 pub mod settings;
 pub mod simulate;
 pub mod speak;
+pub mod start;
 pub mod verdict;
 pub mod words;

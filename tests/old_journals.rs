@@ -4,7 +4,7 @@
 
 mod keyed;
 
-use keyed::bothhands;
+use keyed::bothhands as program;
 use serde_json::Value;
 use std::{fs, path::Path};
 
@@ -40,7 +40,7 @@ fn the_record_of_an_old_journal_is_what_it_was() {
         let journal = data.path().join(format!("{name}.jsonl"));
         fs::copy(folder.join(format!("{name}.jsonl")), &journal).unwrap();
         let output =
-            bothhands(data.path()).arg("report").arg(&journal).args(["--as", "json"]).output().unwrap();
+            program(data.path()).arg("report").arg(&journal).args(["--as", "json"]).output().unwrap();
         assert!(output.status.success(), "{name}: {}", String::from_utf8_lossy(&output.stderr));
         let new: Value = serde_json::from_slice(&output.stdout).unwrap();
         let old: Value =
@@ -53,6 +53,12 @@ fn the_record_of_an_old_journal_is_what_it_was() {
         if (engine["name"].as_str(), engine["version"].as_u64()) != JUDGED_BY {
             old["record"].as_object_mut().unwrap().remove("judgement").expect("an old judgement");
         }
+        // What stands over the record was told in English then, and is named now.
+        let then = old.as_object_mut().unwrap().remove("stamps").unwrap();
+        let words = bothhands::words::Words::english();
+        let stamps: Vec<bothhands::report::Stamp> = serde_json::from_value(new["stamps"].clone()).unwrap();
+        let now: Vec<String> = stamps.iter().map(|stamp| words.text(stamp)).collect();
+        assert_eq!(then, serde_json::json!(now), "{name}");
         let mut found = Vec::new();
         missing(name, &old, &new, &mut found);
         assert!(found.is_empty(), "{}", found.join("\n"));

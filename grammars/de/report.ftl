@@ -61,7 +61,7 @@ name-leads = Messleitungen
 name-part-temperature = Temperatur des Bauteils
 name-note = Bemerkung
 name-order-and-vehicle = Auftrag, Fahrzeug
-name-date-and-name = Datum, Name
+name-who-and-when = Datum, Name
 name-stored-codes = Gespeicherte Fehlercodes
 name-temperature-of-the-part = Temperatur des Bauteils
 name-probes-together = Prüfspitzen zusammen zeigen
@@ -145,70 +145,70 @@ about-learned = Von früheren Bauteilen gelernt
 about-meter = Messgerät
 about-temperature = Temperatur
 
-told-an-aid = Dieses Protokoll und sein Ergebnis helfen der Person, die entscheidet; sie sind keine Freigabe. Die Unterlagen des Fahrzeugherstellers, örtliche Vorschriften und die Regeln des Fachs gehen vor.
-told-nothing = Keine.
-told-in-order = { $it ->
+sentence-an-aid = Dieses Protokoll und sein Ergebnis helfen der Person, die entscheidet; sie sind keine Freigabe. Die Unterlagen des Fahrzeugherstellers, örtliche Vorschriften und die Regeln des Fachs gehen vor.
+sentence-nothing = Keine.
+sentence-in-order = { $it ->
     [true] wie es sein soll
     [false] nicht wie es sein soll
    *[none] nicht zu sagen
 }
-told-span-of = { $low } bis { $high }
-told-unstable = schwankt, { $low } bis { $high }
-told-reading = { $it }
-told-place = { $station-is ->
+sentence-span-of = { $low } bis { $high }
+sentence-unstable = schwankt, { $low } bis { $high }
+sentence-reading = { $it }
+sentence-place = { $station-is ->
     [component] Teil
     [harness] Kabel
    *[case] Geh.
 }
-told-confirmed = bestätigt
-told-verdict = { $class }{ $confirmed ->
+sentence-confirmed = bestätigt
+sentence-verdict = { $class }{ $confirmed ->
     [true] , bestätigt
    *[false] { "" }
 }
-told-cleaned = Kontakt gereinigt
-told-wiggled = Leitung beim Ablesen bewegt
-told-to-case = { $pin } / Geh.
-told-at-plug = Stecker { $pin } / { $against }
-told-period = { $from } bis { $to } ({ $zone })
-told-day = { $day }.{ $month }.{ $year }
-told-day-and-time = { $day } { $time }
-told-rests-on = { $readings-count ->
+sentence-cleaned = Kontakt gereinigt
+sentence-wiggled = Leitung beim Ablesen bewegt
+sentence-to-case = { $pin } / Geh.
+sentence-at-plug = Stecker { $pin } / { $against }
+sentence-period = { $from } bis { $to } ({ $zone })
+sentence-day = { $day }.{ $month }.{ $year }
+sentence-day-and-time = { $day } { $time }
+sentence-rests-on = { $readings-count ->
     [one] Ablesung { $readings }
    *[other] Ablesungen { $readings }
 }
-told-rests-on-links = { $readings-count ->
+sentence-rests-on-links = { $readings-count ->
     [one] Ablesung { $links }
    *[other] Ablesungen { $links }
 }
-told-for = dafür
-told-against = dagegen
-told-alternatively-heard = { $first } oder { $second }
-told-correction = Berichtigung { $words }
-told-withdrawn = zurückgenommen { $at } durch „{ $by }“ ({ $way }), { $replaced-by ->
+sentence-for = dafür
+sentence-against = dagegen
+sentence-alternatively-heard = { $first } oder { $second }
+sentence-correction = Berichtigung { $words }
+sentence-withdrawn = zurückgenommen { $at } durch „{ $by }“ ({ $way }), { $replaced-by ->
     [none] nicht ersetzt
    *[other] ersetzt durch Ablesung { $replaced-by }
 }
-told-quoted = „{ $text }“
-told-not-known = nicht bekannt
-told-code-names = { $circuit ->
+sentence-quoted = „{ $text }“
+sentence-not-known = nicht bekannt
+sentence-code-names = { $circuit ->
     [none] { $code }: nennt keinen Stromkreis dieses Bauteils
    *[other] { $code }: nennt { $circuit }
 }
-told-conforms = { $least ->
+sentence-conforms = { $least ->
     [none] innerhalb: { $share }
    *[other] innerhalb: { $share } ({ $least } bis { $most } über die möglichen Temperaturen)
 }
-told-peer-score = weicht um das { $score }-Fache der üblichen Streuung von den anderen ab{ $limit ->
+sentence-peer-score = weicht um das { $score }-Fache der üblichen Streuung von den anderen ab{ $limit ->
     [none] { "" }
    *[other] , Grenze { $limit }
 }{ $expected ->
     [none] { "" }
    *[other] ; nach den anderen wären { $expected } zu erwarten
 }
-told-means = bedeutet { $temperature }
-told-learned-score = { $score } Standardunsicherheiten neben dem, was von anderen Bauteilen gelernt wurde
-told-cleaning-changed-it = das Reinigen des Kontakts hat die Ablesung geändert
-told-outcome = { $sound } von { $circuits } Stromkreisen gut{ $off-count ->
+sentence-means = bedeutet { $temperature }
+sentence-learned-score = { $score } Standardunsicherheiten neben dem, was von anderen Bauteilen gelernt wurde
+sentence-cleaning-changed-it = das Reinigen des Kontakts hat die Ablesung geändert
+sentence-outcome = { $sound } von { $circuits } Stromkreisen gut{ $off-count ->
     [0] { "" }
    *[other] ; nicht gut: { $off }
 }{ $doubtful-count ->
@@ -218,28 +218,28 @@ told-outcome = { $sound } von { $circuits } Stromkreisen gut{ $off-count ->
     [0] { "" }
    *[other] ; nicht beurteilt: { $not-taken }
 }.
-told-leads-again = Prüfspitzen nochmals zusammen
-told-between = Pin { $from } gegen Pin { $to }
-told-load-of = Belastungsprobe der Leitungen von { $circuit }{ $limit ->
+sentence-leads-again = Prüfspitzen nochmals zusammen
+sentence-between = Pin { $from } gegen Pin { $to }
+sentence-load-of = Belastungsprobe der Leitungen von { $circuit }{ $limit ->
     [none] { "" }
    *[other] , Grenze { $limit }
 }
-told-load-shown = { $at-load } von { $supply } an der Last{ $current ->
+sentence-load-shown = { $at-load } von { $supply } an der Last{ $current ->
     [none] { "" }
    *[other] { " " }bei { $current }
 }
-told-drop-over = Spannungsfall über { $joint }{ $circuit ->
+sentence-drop-over = Spannungsfall über { $joint }{ $circuit ->
     [none] { "" }
    *[other] { " " }({ $circuit })
 }{ $limit ->
     [none] { "" }
    *[other] , Grenze { $limit }
 }
-told-drop-shown = { $reading }{ $current ->
+sentence-drop-shown = { $reading }{ $current ->
     [none] { "" }
    *[other] { " " }bei { $current }
 }
-told-learned-from = gelernt von { $parts ->
+sentence-learned-from = gelernt von { $parts ->
     [one] einem Bauteil
    *[other] { $parts } Bauteilen
 }, nicht veröffentlicht: { $circuit }, { $station-is ->
@@ -247,31 +247,31 @@ told-learned-from = gelernt von { $parts ->
     [harness] durch den Kabelbaum
    *[case] gegen das Gehäuse
 }
-told-learned-value = { $median } bei { $at }{ $spread ->
+sentence-learned-value = { $median } bei { $at }{ $spread ->
     [none] { "" }
    *[other] , Streuung { $spread }
 }
-told-title = Messprotokoll: { $name }
-told-sheet-title = Messblatt: { $name }
-told-resistance-hint = Widerstand ohne die Messleitungen, ± erweiterte Unsicherheit (k = 2). Die Grenzen gelten bei der Temperatur des Bauteils.
-told-heard-hint = Jede Äußerung wurde mehr als einmal ausgewertet. Steht ein Wortlaut da, so haben alle dasselbe gehört; stehen mehrere da, so waren sie verschieden. Zurückgenommene Ablesungen sind durchgestrichen und wurden nicht beurteilt.
-told-alike-hint = Jede Marke ist ein Stromkreis mit seiner Unsicherheit. Das Band ist, was die Grenzen bei dieser Temperatur zulassen.
-told-map-label = Pins des Steckers; dasselbe steht in der Tabelle der Stromkreise
-told-map-key = Scheibe: gut. Dreieck: fraglich, mit diesem Messgerät nicht zu sagen oder noch zu prüfen. Achteck: spricht gegen den Stromkreis. Dünner Ring: gemessen, nicht beurteilt. Gestrichelt: nicht abgelesen. Quadrat: gemeinsamer Pin oder Rückleitung. Durchgestrichenes Quadrat: hier kein Ohmmeter.
-told-blank-map-key = Kreis: wird gemessen. Quadrat: gemeinsamer Pin oder Rückleitung. Durchgestrichenes Quadrat: hier kein Ohmmeter.
-told-alike-label = { $family }, nebeneinander; dieselben Werte stehen in der Tabelle der Stromkreise
-told-write-hint = Hinschreiben, was die Anzeige zeigt, mit Vorsatz; OL bei Überlauf; beide Enden, wenn die Zahl wandert. Ein offener Stromkreis zählt erst, wenn der Kontakt gereinigt und nochmals gemessen wurde.
-told-copper-hint = Kupfer, zum Vergleich bei 20 °C: Messleitungen abziehen, dann mal 254,5 durch (234,5 + Temperatur des Bauteils in °C) (nach IEC 60028).
-told-should-read-alike = Sollen gleich sein, innerhalb ± { $percent } % von dem, was die meisten zeigen: { $family }.
-told-no-ohmmeter-here = Hier kein Ohmmeter: { $why }
-told-no-figure = kein Wert bekannt
-told-at = bei { $temperature }
-told-up-to = bis { $end }
-told-steps = Schritte { $step }
-told-drop-limit-joint = Spannungsfall unter Last über eine Verbindungsstelle: höchstens { $limit } ({ $source }).
-told-drop-limit-wire = Spannungsfall unter Last über eine Leitung mit ihren Verbindungsstellen: höchstens { $limit } ({ $source }).
-told-known-code = Fehlercode { $number }{ $meaning ->
+sentence-title = Messprotokoll: { $name }
+sentence-sheet-title = Messblatt: { $name }
+sentence-resistance-hint = Widerstand ohne die Messleitungen, ± erweiterte Unsicherheit (k = 2). Die Grenzen gelten bei der Temperatur des Bauteils.
+sentence-heard-hint = Jede Äußerung wurde mehr als einmal ausgewertet. Steht ein Wortlaut da, so haben alle dasselbe gehört; stehen mehrere da, so waren sie verschieden. Zurückgenommene Ablesungen sind durchgestrichen und wurden nicht beurteilt.
+sentence-alike-hint = Jede Marke ist ein Stromkreis mit seiner Unsicherheit. Das Band ist, was die Grenzen bei dieser Temperatur zulassen.
+sentence-map-label = Pins des Steckers; dasselbe steht in der Tabelle der Stromkreise
+sentence-map-key = Scheibe: gut. Dreieck: fraglich, mit diesem Messgerät nicht zu sagen oder noch zu prüfen. Achteck: spricht gegen den Stromkreis. Dünner Ring: gemessen, nicht beurteilt. Gestrichelt: nicht abgelesen. Quadrat: gemeinsamer Pin oder Rückleitung. Durchgestrichenes Quadrat: hier kein Ohmmeter.
+sentence-blank-map-key = Kreis: wird gemessen. Quadrat: gemeinsamer Pin oder Rückleitung. Durchgestrichenes Quadrat: hier kein Ohmmeter.
+sentence-alike-label = { $family }, nebeneinander; dieselben Werte stehen in der Tabelle der Stromkreise
+sentence-write-hint = Hinschreiben, was die Anzeige zeigt, mit Vorsatz; OL bei Überlauf; beide Enden, wenn die Zahl wandert. Ein offener Stromkreis zählt erst, wenn der Kontakt gereinigt und nochmals gemessen wurde.
+sentence-copper-hint = Kupfer, zum Vergleich bei 20 °C: Messleitungen abziehen, dann mal 254,5 durch (234,5 + Temperatur des Bauteils in °C) (nach IEC 60028).
+sentence-should-read-alike = Sollen gleich sein, innerhalb ± { $percent } % von dem, was die meisten zeigen: { $family }.
+sentence-no-ohmmeter-here = Hier kein Ohmmeter: { $why }
+sentence-no-figure = kein Wert bekannt
+sentence-at = bei { $temperature }
+sentence-up-to = bis { $end }
+sentence-steps = Schritte { $step }
+sentence-drop-limit-joint = Spannungsfall unter Last über eine Verbindungsstelle: höchstens { $limit } ({ $source }).
+sentence-drop-limit-wire = Spannungsfall unter Last über eine Leitung mit ihren Verbindungsstellen: höchstens { $limit } ({ $source }).
+sentence-known-code = Fehlercode { $number }{ $meaning ->
     [none] { "" }
    *[other] { " " }({ $meaning })
 } nennt { $circuit }, nie das Bauteil.
-told-profile-fingerprint = Profil { $profile }, Fingerabdruck { $fingerprint }
+sentence-profile-fingerprint = Profil { $profile }, Fingerabdruck { $fingerprint }

@@ -60,7 +60,7 @@ name-leads = Leads
 name-part-temperature = Part temperature
 name-note = Note
 name-order-and-vehicle = Order, vehicle
-name-date-and-name = Date, name
+name-who-and-when = Date, name
 name-stored-codes = Stored codes
 name-temperature-of-the-part = Temperature of the part
 name-probes-together = Probes together show
@@ -145,70 +145,70 @@ about-learned = Learned from earlier parts
 about-meter = Meter
 about-temperature = Temperature
 
-told-an-aid = This record and its conclusion are an aid to the person who decides, not an approval. The vehicle maker's service information, local codes and licensed practice come first.
-told-nothing = None.
-told-in-order = { $it ->
+sentence-an-aid = This record and its conclusion are an aid to the person who decides, not an approval. The vehicle maker's service information, local codes and licensed practice come first.
+sentence-nothing = None.
+sentence-in-order = { $it ->
     [true] as it should be
     [false] not as it should be
    *[none] cannot be told
 }
-told-span-of = { $low } to { $high }
-told-unstable = unstable, { $low } to { $high }
-told-reading = { $it }
-told-place = { $station-is ->
+sentence-span-of = { $low } to { $high }
+sentence-unstable = unstable, { $low } to { $high }
+sentence-reading = { $it }
+sentence-place = { $station-is ->
     [component] part
     [harness] harness
    *[case] case
 }
-told-confirmed = confirmed
-told-verdict = { $class }{ $confirmed ->
+sentence-confirmed = confirmed
+sentence-verdict = { $class }{ $confirmed ->
     [true] , confirmed
    *[false] { "" }
 }
-told-cleaned = terminal cleaned
-told-wiggled = wire moved while reading
-told-to-case = { $pin } / case
-told-at-plug = plug { $pin } / { $against }
-told-period = { $from } to { $to } ({ $zone })
-told-day = { $year }-{ $month }-{ $day }
-told-day-and-time = { $day } { $time }
-told-rests-on = { $readings-count ->
+sentence-cleaned = terminal cleaned
+sentence-wiggled = wire moved while reading
+sentence-to-case = { $pin } / case
+sentence-at-plug = plug { $pin } / { $against }
+sentence-period = { $from } to { $to } ({ $zone })
+sentence-day = { $year }-{ $month }-{ $day }
+sentence-day-and-time = { $day } { $time }
+sentence-rests-on = { $readings-count ->
     [one] reading { $readings }
    *[other] readings { $readings }
 }
-told-rests-on-links = { $readings-count ->
+sentence-rests-on-links = { $readings-count ->
     [one] reading { $links }
    *[other] readings { $links }
 }
-told-for = for
-told-against = against
-told-alternatively-heard = { $first } or { $second }
-told-correction = correction { $words }
-told-withdrawn = withdrawn { $at } by “{ $by }” ({ $way }), { $replaced-by ->
+sentence-for = for
+sentence-against = against
+sentence-alternatively-heard = { $first } or { $second }
+sentence-correction = correction { $words }
+sentence-withdrawn = withdrawn { $at } by “{ $by }” ({ $way }), { $replaced-by ->
     [none] not replaced
    *[other] replaced by reading { $replaced-by }
 }
-told-quoted = “{ $text }”
-told-not-known = not known
-told-code-names = { $circuit ->
+sentence-quoted = “{ $text }”
+sentence-not-known = not known
+sentence-code-names = { $circuit ->
     [none] { $code }: names no circuit of this part
    *[other] { $code }: names { $circuit }
 }
-told-conforms = { $least ->
+sentence-conforms = { $least ->
     [none] conforms: { $share }
    *[other] conforms: { $share } ({ $least } to { $most } over the temperatures it may have)
 }
-told-peer-score = differs from the others by { $score } times their spread{ $limit ->
+sentence-peer-score = differs from the others by { $score } times their spread{ $limit ->
     [none] { "" }
    *[other] , limit { $limit }
 }{ $expected ->
     [none] { "" }
    *[other] ; the others lead to expect { $expected }
 }
-told-means = means { $temperature }
-told-learned-score = { $score } standard uncertainties from what was learned on other parts
-told-cleaning-changed-it = cleaning the terminal changed the reading
-told-outcome = { $sound } of { $circuits } circuits sound{ $off-count ->
+sentence-means = means { $temperature }
+sentence-learned-score = { $score } standard uncertainties from what was learned on other parts
+sentence-cleaning-changed-it = cleaning the terminal changed the reading
+sentence-outcome = { $sound } of { $circuits } circuits sound{ $off-count ->
     [0] { "" }
    *[other] ; not sound: { $off }
 }{ $doubtful-count ->
@@ -218,28 +218,28 @@ told-outcome = { $sound } of { $circuits } circuits sound{ $off-count ->
     [0] { "" }
    *[other] ; not judged: { $not-taken }
 }.
-told-leads-again = probes together again
-told-between = pin { $from } against pin { $to }
-told-load-of = load test of the wires of { $circuit }{ $limit ->
+sentence-leads-again = probes together again
+sentence-between = pin { $from } against pin { $to }
+sentence-load-of = load test of the wires of { $circuit }{ $limit ->
     [none] { "" }
    *[other] , limit { $limit }
 }
-told-load-shown = { $at-load } of { $supply } at the load{ $current ->
+sentence-load-shown = { $at-load } of { $supply } at the load{ $current ->
     [none] { "" }
    *[other] { " " }at { $current }
 }
-told-drop-over = voltage drop over { $joint }{ $circuit ->
+sentence-drop-over = voltage drop over { $joint }{ $circuit ->
     [none] { "" }
    *[other] { " " }({ $circuit })
 }{ $limit ->
     [none] { "" }
    *[other] , limit { $limit }
 }
-told-drop-shown = { $reading }{ $current ->
+sentence-drop-shown = { $reading }{ $current ->
     [none] { "" }
    *[other] { " " }at { $current }
 }
-told-learned-from = learned from { $parts ->
+sentence-learned-from = learned from { $parts ->
     [one] one part
    *[other] { $parts } parts
 }, not published: { $circuit }, { $station-is ->
@@ -247,31 +247,31 @@ told-learned-from = learned from { $parts ->
     [harness] through the harness
    *[case] to case
 }
-told-learned-value = { $median } at { $at }{ $spread ->
+sentence-learned-value = { $median } at { $at }{ $spread ->
     [none] { "" }
    *[other] , spread { $spread }
 }
-told-title = Measuring record: { $name }
-told-sheet-title = Sheet: { $name }
-told-resistance-hint = Resistance is without the leads, ± its expanded uncertainty (k = 2). Limits hold at the temperature of the part.
-told-heard-hint = Each phrase was decoded more than once. Where one wording is quoted, all decodings heard the same; where several are, they differed. Withdrawn readings are struck through and were not judged.
-told-alike-hint = Each mark is a circuit, with its uncertainty. The band is what the limits allow at this temperature.
-told-map-label = Pins of the connector; the same is in the table of circuits
-told-map-key = Disc: sound. Triangle: doubtful, cannot be told with this meter or is to be checked. Octagon: speaks against the circuit. Thin ring: measured, not judged. Dashed: not taken. Square: common pin or return. Barred square: no ohmmeter here.
-told-blank-map-key = Circle: probed. Square: common pin or return. Barred square: no ohmmeter here.
-told-alike-label = { $family }, side by side; the same figures are in the table of circuits
-told-write-hint = Write what the display shows, with its prefix; OL for over range; both ends for a number that wanders. An open circuit counts only after the terminal was cleaned and read again.
-told-copper-hint = Copper, to compare at 20 °C: take off the leads, then multiply by 254.5 and divide by (234.5 + temperature of the part in °C) (after IEC 60028).
-told-should-read-alike = Should read alike, within ± { $percent } % of what most of them read: { $family }.
-told-no-ohmmeter-here = No ohmmeter here: { $why }
-told-no-figure = no figure known
-told-at = at { $temperature }
-told-up-to = to { $end }
-told-steps = steps { $step }
-told-drop-limit-joint = Voltage drop under load over one joint: at most { $limit } ({ $source }).
-told-drop-limit-wire = Voltage drop under load over a wire with its joints: at most { $limit } ({ $source }).
-told-known-code = Stored code { $number }{ $meaning ->
+sentence-title = Measuring record: { $name }
+sentence-sheet-title = Sheet: { $name }
+sentence-resistance-hint = Resistance is without the leads, ± its expanded uncertainty (k = 2). Limits hold at the temperature of the part.
+sentence-heard-hint = Each phrase was decoded more than once. Where one wording is quoted, all decodings heard the same; where several are, they differed. Withdrawn readings are struck through and were not judged.
+sentence-alike-hint = Each mark is a circuit, with its uncertainty. The band is what the limits allow at this temperature.
+sentence-map-label = Pins of the connector; the same is in the table of circuits
+sentence-map-key = Disc: sound. Triangle: doubtful, cannot be told with this meter or is to be checked. Octagon: speaks against the circuit. Thin ring: measured, not judged. Dashed: not taken. Square: common pin or return. Barred square: no ohmmeter here.
+sentence-blank-map-key = Circle: probed. Square: common pin or return. Barred square: no ohmmeter here.
+sentence-alike-label = { $family }, side by side; the same figures are in the table of circuits
+sentence-write-hint = Write what the display shows, with its prefix; OL for over range; both ends for a number that wanders. An open circuit counts only after the terminal was cleaned and read again.
+sentence-copper-hint = Copper, to compare at 20 °C: take off the leads, then multiply by 254.5 and divide by (234.5 + temperature of the part in °C) (after IEC 60028).
+sentence-should-read-alike = Should read alike, within ± { $percent } % of what most of them read: { $family }.
+sentence-no-ohmmeter-here = No ohmmeter here: { $why }
+sentence-no-figure = no figure known
+sentence-at = at { $temperature }
+sentence-up-to = to { $end }
+sentence-steps = steps { $step }
+sentence-drop-limit-joint = Voltage drop under load over one joint: at most { $limit } ({ $source }).
+sentence-drop-limit-wire = Voltage drop under load over a wire with its joints: at most { $limit } ({ $source }).
+sentence-known-code = Stored code { $number }{ $meaning ->
     [none] { "" }
    *[other] { " " }({ $meaning })
 } names { $circuit }, never the part.
-told-profile-fingerprint = Profile { $profile }, fingerprint { $fingerprint }
+sentence-profile-fingerprint = Profile { $profile }, fingerprint { $fingerprint }

@@ -205,12 +205,16 @@ pub(super) fn grammar() -> miette::Result<Grammar> {
 
 /// All that is said and shown, in the language of this run.
 pub(super) fn words() -> miette::Result<Arc<Words>> {
+    Ok(Arc::new(worded()?))
+}
+
+fn worded() -> miette::Result<Words> {
     let language = language()?;
     let words = match language_folder(language) {
         Some(folder) => Words::load(&folder),
         None => Words::builtin(language),
     };
-    Ok(Arc::new(words.into_diagnostic()?))
+    words.into_diagnostic()
 }
 
 /// Ears and voice, opened before anything is written: what is missing refuses early.
@@ -325,7 +329,7 @@ pub(super) fn lead(
     for (source, role) in opened.keys {
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
-    let words = words()?;
+    let words = Arc::new(worded()?.for_keys_alone(ears.is_none()));
     let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
@@ -435,6 +439,11 @@ fn open_screen(
 pub(super) fn send_lines(send: Sender<Input>) {
     thread::spawn(move || {
         for line in std::io::stdin().lock().lines().map_while(Result::ok) {
+            // Keys of a terminal that is not ours to draw on come as control signs: shown, they would move its cursor.
+            let line = line
+                .chars()
+                .map(|sign| if sign.is_control() && sign != '\t' { '\u{fffd}' } else { sign })
+                .collect();
             if send.send(Input::Line(line)).is_err() {
                 return;
             }
@@ -454,6 +463,12 @@ pub(super) fn session(
         Err(clash) => clash,
     };
     Err(clashes(&clash)?)
+}
+
+/// A sound device that swallows everything (ALSA's `null`): it is there, and no voice or microphone comes of it.
+#[cfg(feature = "voice")]
+pub(super) fn is_null_device(name: &str) -> bool {
+    name.contains("Discard all samples")
 }
 
 /// The refusal of a gate's phrase that means something else as well.

@@ -53,6 +53,9 @@ pub(super) struct Args {
     explain: bool,
 }
 
+/// Longest text that is taken, in bytes: some hundred thousand readings. Chosen here, well above any part and judged within seconds.
+const LARGEST: u64 = 4 << 20;
+
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Form {
     Csv,
@@ -104,20 +107,35 @@ fn read(args: &Args) -> miette::Result<(String, String)> {
     match args.readings.as_deref().filter(|path| path.as_os_str() != "-") {
         Some(path) => {
             let name = path.display().to_string();
-            let text = std::fs::read_to_string(path)
+            let file = std::fs::File::open(path)
                 .into_diagnostic()
                 .wrap_err_with(|| format!("{name} cannot be read"))?;
+            let text = limited(file, &name)?;
             Ok((name, text))
         }
         None => {
-            let mut text = String::new();
-            std::io::stdin()
-                .read_to_string(&mut text)
-                .into_diagnostic()
-                .wrap_err("standard input cannot be read")?;
-            Ok(("standard input".to_owned(), text))
+            let name = "standard input".to_owned();
+            let text = limited(std::io::stdin().lock(), &name)?;
+            Ok((name, text))
         }
     }
+}
+
+/// The whole text, where it is no longer than readings of a part can be.
+fn limited(from: impl Read, name: &str) -> miette::Result<String> {
+    let mut text = String::new();
+    from.take(LARGEST + 1)
+        .read_to_string(&mut text)
+        .into_diagnostic()
+        .wrap_err_with(|| format!("{name} cannot be read"))?;
+    if text.len() as u64 > LARGEST {
+        return Err(miette!(
+            help = "judge one part at a time",
+            "{name} is longer than {} MiB: that is more than the readings of one part",
+            LARGEST >> 20
+        ));
+    }
+    Ok(text)
 }
 
 fn leads(text: Option<&str>) -> miette::Result<Leads> {

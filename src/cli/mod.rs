@@ -17,6 +17,8 @@ mod ears;
 mod judge;
 #[cfg(feature = "voice")]
 mod measure;
+#[cfg(feature = "papers")]
+mod papers;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
 mod profile;
@@ -28,6 +30,7 @@ mod settings;
 mod sheet;
 #[cfg(feature = "voice")]
 mod sound_check;
+mod start;
 mod told;
 mod trial;
 mod verify;
@@ -86,6 +89,10 @@ enum Command {
     Pedal(pedal::Args),
     /// Print the settings and where each comes from, or write a settings file
     Settings(settings::Args),
+    /// Write manual pages and completions, for a package
+    #[cfg(feature = "papers")]
+    #[command(hide = true)]
+    Papers(papers::Args),
     /// Print what may be said and typed
     Card(card::Args),
 }
@@ -119,6 +126,8 @@ pub fn main() -> ExitCode {
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),
+        #[cfg(feature = "papers")]
+        Some(Command::Papers(args)) => papers::run(&args),
         Some(Command::Card(args)) => card::run(&args),
     };
     match done {

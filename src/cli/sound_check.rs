@@ -59,6 +59,21 @@ pub(super) struct Args {
     model: Option<PathBuf>,
 }
 
+impl Args {
+    /// As without options.
+    pub(super) fn usual() -> Self {
+        Self {
+            numbers: 10,
+            json: false,
+            microphone: None,
+            silent: None,
+            pace: None,
+            volume: None,
+            model: None,
+        }
+    }
+}
+
 /// How long the room is listened to.
 const ROOM: Duration = Duration::from_secs(3);
 /// How long a number is waited for.

@@ -38,6 +38,12 @@ pub enum OwnPhrase {
     ControlUnitUnplugged,
     /// There is no voltage at its plug.
     PlugDead,
+    /// The meter read a known source, before.
+    MeterProven,
+    /// It read the known source again, after.
+    MeterProvenAgain,
+    /// The meter is back on ohms.
+    BackOnOhms,
     /// Part and control unit are unplugged.
     PartApart,
     /// The meter is in its highest range.
@@ -48,7 +54,7 @@ pub enum OwnPhrase {
 
 impl OwnPhrase {
     /// All of them.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 13] = [
         Self::Cold,
         Self::Warm,
         Self::Hot,
@@ -56,6 +62,9 @@ impl OwnPhrase {
         Self::PartConnected,
         Self::ControlUnitUnplugged,
         Self::PlugDead,
+        Self::MeterProven,
+        Self::MeterProvenAgain,
+        Self::BackOnOhms,
         Self::PartApart,
         Self::HighestRange,
         Self::PartApartAgain,

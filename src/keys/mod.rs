@@ -4,6 +4,8 @@
 //! Enter alone means yes. `w 1.9` takes back and replaces, `c 4 5.2` changes the reading at pin 4.
 
 #[cfg(all(feature = "pedal", target_os = "linux"))]
+mod access;
+#[cfg(all(feature = "pedal", target_os = "linux"))]
 mod device;
 mod editor;
 mod follow;
@@ -14,6 +16,8 @@ pub mod press;
 #[cfg(test)]
 mod tests;
 
+#[cfg(all(feature = "pedal", target_os = "linux"))]
+pub use access::rule as access_rule;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 pub use device::{Wanted, code as key_code, key_name, names as device_names};
 pub use editor::Editor;
@@ -112,12 +116,23 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
         (Some("w"), Some(value), None, None) => Some(command(Command::Wrong(Some(reading(value)?)))),
         (Some("c"), Some(pin), value, None) => {
             let known = || context.pins.iter().chain(context.circuits.iter().map(|(_, pin)| pin));
-            let pin = known().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
+            // A pin that is not there is told as that by the session.
+            let pin = known()
+                .find(|known| known.as_str().eq_ignore_ascii_case(pin))
+                .cloned()
+                .or_else(|| looks_like_a_pin(pin).then(|| PinName::from(pin.to_uppercase().as_str())))?;
             let reading = value.map_or(Some(None), |value| reading(value).map(Some))?;
-            Some(command(Command::Change { pin: PinName::clone(pin), reading }))
+            Some(command(Command::Change { pin, reading }))
         }
         _ => grammar.parse(&line, context),
     }
+}
+
+/// One to four letters and digits, with a digit among them ("c on" is no change).
+fn looks_like_a_pin(text: &str) -> bool {
+    text.len() <= 4
+        && text.chars().all(|sign| sign.is_ascii_alphanumeric())
+        && text.chars().any(|sign| sign.is_ascii_digit())
 }
 
 /// A change as a numeric keypad can type it: `/4/5.2`, or `/4/` to read the pin again. A pin with letters goes by its digits, where

@@ -33,7 +33,11 @@ fn signs_and_words_give_commands() {
         typed("c b2 4.7k"),
         Some(command(Command::Change { pin: "B2".into(), reading: Some(value("4.7", Some(Prefix::Kilo))) }))
     );
-    assert_eq!(typed("c 9 1.2"), None);
+    // A pin that is not there is told as that by the session.
+    let change = |pin: &str| command(Command::Change { pin: pin.into(), reading: Some(value("1.2", None)) });
+    assert_eq!(typed("c 9 1.2"), Some(change("9")));
+    assert_eq!(typed("c on 1.2"), None);
+    assert_eq!(typed("c 12345 1.2"), None);
     assert_eq!(typed("c 4 x"), None);
     assert_eq!(typed("repeat"), Some(command(Command::Repeat)));
 }

@@ -319,6 +319,9 @@ impl Live {
         }
         let since = *self.saying.silent_since.get_or_insert_with(Timestamp::now);
         let now = Timestamp::now();
+        if self.session.is_minute_due(&self.state, now) {
+            return self.take(&Event::Tick);
+        }
         let due = |after| {
             now.duration_since(since) >= after && self.session.is_reminder_due(&self.state, now, after)
         };

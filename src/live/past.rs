@@ -7,7 +7,7 @@ use crate::{
     profile::{self, ProfileError},
     quantity::Reading,
     report::{self, Basis, JudgedBy, Points},
-    session::{self, Event, Origin, Session, State},
+    session::{self, Event, Origin, Rules, Session, State},
     verdict::{Judgement, Refusal, Station},
 };
 use jiff::{Timestamp, tz::TimeZone};
@@ -205,8 +205,8 @@ fn confirmations(session: &Session, state: &State) -> Vec<report::Confirmation> 
         confirmed(given.at, (&gate.id, gate.instruction.clone(), &gate.confirm), &given.origin)
     });
     let stations = state.station_gates.iter().filter_map(|given| {
-        let (station, place) = given.what;
-        let gate = session.station_gates(station).into_iter().nth(place)?;
+        let (station, id) = &given.what;
+        let gate = session.station_gates(*station, Rules::NOW).into_iter().find(|gate| gate.id == *id)?;
         let instruction = words.text(&gate.instruction);
         Some(confirmed(given.at, (&gate.id, instruction, &gate.confirm), &given.origin))
     });

@@ -2,7 +2,7 @@
 //! reader's language.
 
 use super::{
-    said::{Share, Told},
+    said::{Sentence, Share},
     wording::Wording,
 };
 use crate::quantity::{Amperes, Celsius, Interval, Ohms, Volts};
@@ -34,7 +34,7 @@ impl Wording<'_> {
         let places = places(high / factor, 3).min(3);
         let low = self.marked(&signed(low / factor, places));
         let high = self.marked(&format!("{} {unit}", signed(high / factor, places)));
-        self.say(&Told::SpanOf { low, high })
+        self.say(&Sentence::SpanOf { low, high })
     }
 
     /// `21 °C`, `18 to 25 °C`.
@@ -44,7 +44,7 @@ impl Wording<'_> {
             self.marked(text.strip_suffix(".0").unwrap_or(&text))
         };
         let (low, high) = (tidy(span.low), format!("{} °C", tidy(span.high)));
-        if span.low == span.high { high } else { self.say(&Told::SpanOf { low, high }) }
+        if span.low == span.high { high } else { self.say(&Sentence::SpanOf { low, high }) }
     }
 
     /// `97 %`.

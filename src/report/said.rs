@@ -80,7 +80,7 @@ pub(crate) enum Name {
     Note,
     // Lines to fill in on the blank sheet.
     OrderAndVehicle,
-    DateAndName,
+    WhoAndWhen,
     StoredCodes,
     TemperatureOfThePart,
     ProbesTogether,
@@ -88,7 +88,7 @@ pub(crate) enum Name {
 }
 
 /// What has to be known before a figure of a record is believed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, serde::Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Stamp {
     /// A simulated technician took part.
@@ -167,7 +167,7 @@ pub(crate) enum PinWord {
 /// The sentences. Numbers come in as text, with their digits and the decimal mark settled.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub(crate) enum Told {
+pub(crate) enum Sentence {
     /// Stands at the end of every report.
     AnAid,
     Nothing,
@@ -216,7 +216,7 @@ pub(crate) enum Told {
     RestsOn {
         readings: Vec<u32>,
     },
-    /// As [`Told::RestsOn`], the numbers made elsewhere.
+    /// As [`Sentence::RestsOn`], the numbers made elsewhere.
     RestsOnLinks {
         readings: Vec<u32>,
         links: String,

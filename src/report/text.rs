@@ -4,7 +4,7 @@ use super::{
     Record,
     layout::{hang, table},
     mark::{is_empty, mark},
-    said::{Heading, Name, Told},
+    said::{Heading, Name, Sentence},
     wording::{Wording, circuit_name, figures_matter, plain, unbroken},
 };
 use crate::{
@@ -141,10 +141,14 @@ fn findings(record: &Record, to: Wording<'_>) -> String {
             mark(finding.class).signs().to_owned(),
             circuit_name(&record.profile, &finding.circuit),
             unbroken(&to.pins(record.profile.circuit(&finding.circuit), finding.station)),
-            if is_empty(finding) { String::new() } else { to.say(&Told::Place { station: finding.station }) },
+            if is_empty(finding) {
+                String::new()
+            } else {
+                to.say(&Sentence::Place { station: finding.station })
+            },
             unbroken(&resistance),
             unbroken(&finding.limits.map_or(String::new(), |limits| to.ohm_span(limits))),
-            to.say(&Told::Verdict { class: finding.class, confirmed: finding.confirmed }),
+            to.say(&Sentence::Verdict { class: finding.class, confirmed: finding.confirmed }),
         ]);
     }
     let mut out = title(Heading::Circuits, to) + &table(&rows, TEXT_WIDTH).concat();
@@ -161,7 +165,7 @@ fn findings(record: &Record, to: Wording<'_>) -> String {
 fn readings(record: &Record, to: Wording<'_>) -> String {
     let mut out = title(Heading::Readings, to);
     if record.readings.is_empty() {
-        return out + &to.say(&Told::Nothing) + "\n";
+        return out + &to.say(&Sentence::Nothing) + "\n";
     }
     let columns =
         [Name::Number, Name::Time, Name::Circuit, Name::Pins, Name::Where, Name::Shown, Name::CameIn];
@@ -172,7 +176,7 @@ fn readings(record: &Record, to: Wording<'_>) -> String {
             unbroken(&to.clock(record, taken.at)),
             circuit_name(&record.profile, &taken.circuit),
             unbroken(&to.pins(record.profile.circuit(&taken.circuit), taken.station)),
-            to.say(&Told::Place { station: taken.station }),
+            to.say(&Sentence::Place { station: taken.station }),
             to.reading(&taken.reading),
             to.say(&taken.intake.way),
         ]);
@@ -227,7 +231,7 @@ fn foot(record: &Record, to: Wording<'_>) -> String {
         (Name::Profile, format!("{} ({fingerprint}): {}", profile.id, plain(&profile.source))),
         (Name::Meter, format!("{}: {}", meter.id, plain(&meter.source))),
     ];
-    let mut out = format!("\n{}", hang("", &to.say(&Told::AnAid), TEXT_WIDTH));
+    let mut out = format!("\n{}", hang("", &to.say(&Sentence::AnAid), TEXT_WIDTH));
     for (name, value) in facts {
         out += &hang("", &format!("{}: {value}", to.say(&name)), TEXT_WIDTH);
     }

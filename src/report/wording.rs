@@ -4,7 +4,7 @@ use super::{
     Record, Taken, Withdrawal,
     amounts::signed,
     mark::{Mark, mark},
-    said::{Name, Share, Told},
+    said::{Name, Sentence, Share},
 };
 use crate::{
     profile::{Circuit, CircuitId, Profile},
@@ -71,9 +71,9 @@ impl<'a> Wording<'a> {
     pub(super) fn pins(self, circuit: Option<&Circuit>, station: Station) -> String {
         let Some(circuit) = circuit else { return "?".to_owned() };
         plain(&match (station, &circuit.at_control) {
-            (Station::Case, _) => self.say(&Told::ToCase { pin: circuit.pin.to_string() }),
+            (Station::Case, _) => self.say(&Sentence::ToCase { pin: circuit.pin.to_string() }),
             (Station::Harness, Some(plug)) => {
-                self.say(&Told::AtPlug { pin: plug.pin.to_string(), against: plug.against.to_string() })
+                self.say(&Sentence::AtPlug { pin: plug.pin.to_string(), against: plug.against.to_string() })
             }
             _ => format!("{} / {}", circuit.pin, circuit.against),
         })
@@ -83,16 +83,15 @@ impl<'a> Wording<'a> {
     pub(super) fn reading(self, reading: &Reading) -> String {
         match reading {
             Reading::Value(shown) => unbroken(&self.say(shown)),
-            Reading::Unstable { low: Some(low), high: Some(high) } => {
-                self.say(&Told::Unstable { low: unbroken(&self.say(low)), high: unbroken(&self.say(high)) })
-            }
-            other => self.say(&Told::Reading(*other)),
+            Reading::Unstable { low: Some(low), high: Some(high) } => self
+                .say(&Sentence::Unstable { low: unbroken(&self.say(low)), high: unbroken(&self.say(high)) }),
+            other => self.say(&Sentence::Reading(*other)),
         }
     }
 
     /// What became of a withdrawn reading.
     pub(super) fn withdrawal(self, record: &Record, withdrawal: &Withdrawal) -> String {
-        self.say(&Told::Withdrawn {
+        self.say(&Sentence::Withdrawn {
             at: self.clock(record, withdrawal.at),
             by: withdrawal.correction,
             way: withdrawal.intake.way,
@@ -104,8 +103,8 @@ impl<'a> Wording<'a> {
     pub(super) fn particulars(self, taken: &Taken) -> Vec<String> {
         let contact = match taken.contact {
             Contact::Usual => None,
-            Contact::Cleaned => Some(Told::Cleaned),
-            Contact::Wiggled => Some(Told::Wiggled),
+            Contact::Cleaned => Some(Sentence::Cleaned),
+            Contact::Wiggled => Some(Sentence::Wiggled),
         };
         let contact = contact.map(|told| self.say(&told));
         contact.into_iter().chain(taken.remarks.iter().map(|remark| plain(remark))).collect()
@@ -113,16 +112,16 @@ impl<'a> Wording<'a> {
 
     /// `readings 3 and 12`; empty for none.
     pub(super) fn numbers(self, ids: &[u32]) -> String {
-        if ids.is_empty() { String::new() } else { self.say(&Told::RestsOn { readings: ids.to_vec() }) }
+        if ids.is_empty() { String::new() } else { self.say(&Sentence::RestsOn { readings: ids.to_vec() }) }
     }
 
     fn day(self, at: &ZonedDateTime) -> String {
         let part = |form: &str| at.strftime(form).to_string();
-        self.say(&Told::Day { year: part("%Y"), month: part("%m"), day: part("%d") })
+        self.say(&Sentence::Day { year: part("%Y"), month: part("%m"), day: part("%d") })
     }
 
     fn day_and_time(self, at: &ZonedDateTime, form: &str) -> String {
-        self.say(&Told::DayAndTime { day: self.day(at), time: at.strftime(form).to_string() })
+        self.say(&Sentence::DayAndTime { day: self.day(at), time: at.strftime(form).to_string() })
     }
 
     /// Time of day; with the date where the session lasted over midnight.
@@ -146,7 +145,7 @@ impl<'a> Wording<'a> {
             true => ended.strftime("%H:%M").to_string(),
             false => self.day_and_time(&ended, "%H:%M"),
         };
-        self.say(&Told::Period { from: self.day_and_time(&begun, "%H:%M"), to, zone })
+        self.say(&Sentence::Period { from: self.day_and_time(&begun, "%H:%M"), to, zone })
     }
 
     /// The figures behind a verdict, one text each, for those who want them.
@@ -156,23 +155,23 @@ impl<'a> Wording<'a> {
         if let Some(share) = finding.conforming {
             let between = details.conforming_between.map(|span| (Share::of(span.low), Share::of(span.high)));
             let (least, most) = between.filter(|(least, most)| least != most).unzip();
-            told.push(Told::Conforms { share: Share::of(share), least, most });
+            told.push(Sentence::Conforms { share: Share::of(share), least, most });
         }
         if let Some(score) = finding.peer_score {
-            told.push(Told::PeerScore {
+            told.push(Sentence::PeerScore {
                 score: self.marked(&signed(score, 1)),
                 limit: details.peer_limit.map(|limit| self.marked(&signed(limit, 1))),
                 expected: details.peers_expect.map(|value| self.ohms(value.get())),
             });
         }
         if let Some(temperature) = details.temperature {
-            told.push(Told::Means { temperature: self.celsius_span(Interval::exactly(temperature)) });
+            told.push(Sentence::Means { temperature: self.celsius_span(Interval::exactly(temperature)) });
         }
         if let Some(score) = details.learned_score {
-            told.push(Told::LearnedScore { score: self.marked(&signed(score, 1)) });
+            told.push(Sentence::LearnedScore { score: self.marked(&signed(score, 1)) });
         }
         if details.cleaning_changed_it {
-            told.push(Told::CleaningChangedIt);
+            told.push(Sentence::CleaningChangedIt);
         }
         told.iter().map(|told| self.say(told)).collect()
     }
@@ -181,7 +180,7 @@ impl<'a> Wording<'a> {
     pub(super) fn stands(self, observed: &Observed) -> String {
         use crate::verdict::About::{Load, VoltageDrop};
         match (observed.sound, observed.about) {
-            (Some(_), _) | (None, Load | VoltageDrop) => self.say(&Told::InOrder(observed.sound)),
+            (Some(_), _) | (None, Load | VoltageDrop) => self.say(&Sentence::InOrder(observed.sound)),
             (None, _) => String::new(),
         }
     }
@@ -200,7 +199,7 @@ impl<'a> Wording<'a> {
             let those = circuits.iter().filter(|circuit| wanted.contains(&worst(circuit)));
             u32::try_from(those.count()).unwrap_or(u32::MAX)
         };
-        self.say(&Told::Outcome {
+        self.say(&Sentence::Outcome {
             sound: count(&[Mark::Sound]),
             circuits: u32::try_from(circuits.len()).unwrap_or(u32::MAX),
             off: named(Mark::Suspect),
@@ -219,15 +218,15 @@ impl<'a> Wording<'a> {
         let mut out = Vec::new();
         if !further.lead_repeats.is_empty() {
             let shown: Vec<_> = further.lead_repeats.iter().map(|shown| self.say(shown)).collect();
-            out.push((None, Told::LeadsAgain, shown.join("; ")));
+            out.push((None, Sentence::LeadsAgain, shown.join("; ")));
         }
         for relation in &further.relations {
             let (from, to) = (plain(relation.from.as_str()), plain(relation.to.as_str()));
-            out.push((Some(relation.id), Told::Between { from, to }, self.reading(&relation.reading)));
+            out.push((Some(relation.id), Sentence::Between { from, to }, self.reading(&relation.reading)));
         }
         for test in &further.loads {
-            let what = Told::LoadOf { circuit: name(&test.circuit), limit: volts(test.limit) };
-            let shown = Told::LoadShown {
+            let what = Sentence::LoadOf { circuit: name(&test.circuit), limit: volts(test.limit) };
+            let shown = Sentence::LoadShown {
                 at_load: self.volts(test.at_load),
                 supply: self.volts(test.supply),
                 current: amperes(test.current),
@@ -235,22 +234,22 @@ impl<'a> Wording<'a> {
             out.push((Some(test.id), what, self.say(&shown)));
         }
         for drop in &further.drops {
-            let what = Told::DropOver {
+            let what = Sentence::DropOver {
                 joint: plain(&drop.joint),
                 circuit: drop.circuit.as_ref().map(name),
                 limit: volts(drop.limit),
             };
             let shown =
-                Told::DropShown { reading: self.reading(&drop.reading), current: amperes(drop.current) };
+                Sentence::DropShown { reading: self.reading(&drop.reading), current: amperes(drop.current) };
             out.push((Some(drop.id), what, self.say(&shown)));
         }
         for learned in &further.references {
-            let what = Told::LearnedFrom {
+            let what = Sentence::LearnedFrom {
                 parts: learned.parts,
                 circuit: name(&learned.circuit),
                 station: learned.station,
             };
-            let shown = Told::LearnedValue {
+            let shown = Sentence::LearnedValue {
                 median: self.ohms(learned.median.get()),
                 at: self.celsius_span(Interval::exactly(learned.at)),
                 spread: learned.spread.map(|spread| self.ohms(spread.get())),
@@ -267,7 +266,7 @@ impl<'a> Wording<'a> {
             rows.push(Prepared {
                 at: gate.at,
                 name: Name::Confirmed,
-                what: self.say(&Told::Quoted { text: plain(&gate.phrase) }),
+                what: self.say(&Sentence::Quoted { text: plain(&gate.phrase) }),
                 more: Some(&gate.instruction),
                 intake: Some(&gate.intake),
             });
@@ -286,7 +285,7 @@ impl<'a> Wording<'a> {
             rows.push(Prepared {
                 at: temperature.at,
                 name: Name::PartTemperature,
-                what: span.unwrap_or_else(|| self.say(&Told::NotKnown)),
+                what: span.unwrap_or_else(|| self.say(&Sentence::NotKnown)),
                 more: None,
                 intake: Some(&temperature.intake),
             });
@@ -308,7 +307,7 @@ impl<'a> Wording<'a> {
     pub(super) fn codes(self, record: &Record) -> Vec<String> {
         let one = |code: &crate::verdict::StoredCode| {
             let circuit = code.circuit.as_ref().map(|id| circuit_name(&record.profile, id));
-            self.say(&Told::CodeNames { code: plain(&code.text), circuit })
+            self.say(&Sentence::CodeNames { code: plain(&code.text), circuit })
         };
         record.codes.iter().map(one).collect()
     }

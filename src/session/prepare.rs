@@ -1,8 +1,7 @@
 //! Owns the beginning: cautions, and what is taken anew when a session goes on, or 30 minutes have passed.
 
 use super::{
-    action::Kind,
-    message::{Info, Message},
+    message::Info,
     state::{Phase, Preparation, State},
     step::Session,
     turn::Turn,
@@ -28,10 +27,8 @@ impl Turn<'_> {
     /// Begins, or begins again after a break: everything that keeps a person safe is taken anew.
     pub(super) fn start(&mut self) {
         self.state.last_activity = Some(self.at);
-        for caution in &self.session.profile.cautions {
-            self.say(Kind::Caution, Message::Caution(caution.clone()));
-        }
         let again = !self.state.preparations.is_empty();
+        self.cautions_at_start(again);
         let left = self.state.left();
         self.begin_preparation();
         if self.session.codes_are_open(self.state) {

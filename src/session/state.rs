@@ -254,6 +254,19 @@ pub enum Prompts {
     Full,
 }
 
+/// A waiting time at a gate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Waiting {
+    /// The gate where it is waited.
+    pub phase: Phase,
+    /// Since when.
+    pub since: Timestamp,
+    /// How many minutes it lasts.
+    pub minutes: u8,
+    /// How many whole minutes of it were told.
+    pub told: u8,
+}
+
 /// The state of a session.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
@@ -281,8 +294,12 @@ pub struct State {
     pub codes_settled: bool,
     /// The station that everything is set up for.
     pub station: Station,
-    /// Confirmed gates of stations: the station and the gate's place.
-    pub station_gates: Vec<Given<(Station, usize)>>,
+    /// Confirmed gates of stations: the station and the gate's name.
+    pub station_gates: Vec<Given<(Station, String)>>,
+    /// The furthest gate, by its place, whose cautions were said.
+    pub cautioned: usize,
+    /// The waiting time that is being timed.
+    pub waiting: Option<Waiting>,
     /// Stations that were offered and not gone to: the circuit's place in the profile and the station.
     pub declined: Vec<(usize, Station)>,
     /// Where to go on after a detour or a new preparation, by its place in the plan.
@@ -325,6 +342,8 @@ impl State {
             phase: Phase::New,
             paused: false,
             perhaps_woken: None,
+            cautioned: 0,
+            waiting: None,
             preparations: Vec::new(),
             plan,
             taken: Vec::new(),

@@ -112,13 +112,14 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::session::Message>(generator);
     worded::<crate::session::message::Aside>(generator);
     worded::<crate::session::PhraseClash>(generator);
+    worded::<crate::profile::ProfileDoubt>(generator);
     worded::<crate::report::said::Heading>(generator);
     worded::<crate::report::said::Name>(generator);
     worded::<crate::report::Stamp>(generator);
     worded::<crate::report::said::Share>(generator);
     worded::<crate::report::said::Sort>(generator);
     worded::<crate::report::said::PinWord>(generator);
-    worded::<crate::report::said::Told>(generator);
+    worded::<crate::report::said::Sentence>(generator);
     worded::<crate::verdict::Leads>(generator);
     worded::<crate::verdict::Cause>(generator);
     worded::<crate::verdict::PatternKind>(generator);
@@ -134,6 +135,10 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::report::Difference>(generator);
     worded::<crate::cli::Told>(generator);
     worded::<crate::speak::Symbol>(generator);
+    worded::<crate::start::StartQuestion>(generator);
+    worded::<crate::start::StartLine>(generator);
+    worded::<crate::start::StartNote>(generator);
+    worded::<crate::start::Ready>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }
 

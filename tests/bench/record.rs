@@ -146,6 +146,7 @@ fn main() {
     let shared = Path::new("/dev/shm");
     let folder = if shared.is_dir() { tempfile::tempdir_in(shared) } else { tempfile::tempdir() }.unwrap();
     let grammar = || Grammar::builtin("en").unwrap();
+    let words = bothhands::words::Words::english();
     println!(
         "readings  kind                 MB    read  resume  record    json     csv    text    html  verify"
     );
@@ -168,8 +169,8 @@ fn main() {
                 best(|| live::record(&past, grammar()).unwrap()),
                 best(|| report::json(&record)),
                 best(|| report::csv(&record)),
-                best(|| report::text(&record)),
-                best(|| report::html(&record)),
+                best(|| report::text(&record, &words)),
+                best(|| report::html(&record, &words)),
                 best(|| live::verify(&past, grammar(), None).unwrap()),
             );
         }

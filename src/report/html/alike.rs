@@ -3,7 +3,7 @@
 use super::{
     super::{
         mark,
-        said::{Heading, Told},
+        said::{Heading, Sentence},
         wording::{Wording, circuit_name, plain},
     },
     circuits::marked,
@@ -29,7 +29,7 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
             section {
                 h2 { (to.say(&Heading::Alike)) }
                 @for one in drawn { (one) }
-                p.hint { (to.say(&Told::AlikeHint)) }
+                p.hint { (to.say(&Sentence::AlikeHint)) }
             }
         }
     }
@@ -54,7 +54,7 @@ fn family_drawn(record: &Record, family: &Family, to: Wording<'_>) -> Option<Mar
         figure.alike {
             figcaption { (Free(&family.title)) }
             svg viewBox=(format!("0 0 {} {height}", NAMES + AXIS)) role="img"
-                aria-label=(to.say(&Told::AlikeLabel { family: plain(&family.title) })) {
+                aria-label=(to.say(&Sentence::AlikeLabel { family: plain(&family.title) })) {
                 @if let Some(band) = scale.band {
                     @let (from, to) = (scale.place(band.low.get()), scale.place(band.high.get()));
                     rect.band x=(format!("{:.1}", names + from)) y="0" width=(format!("{:.1}", to - from))

@@ -3,7 +3,7 @@
 use super::{
     super::{
         mark,
-        said::{Heading, Name, Told},
+        said::{Heading, Name, Sentence},
         wording::{Wording, circuit_name, figures_matter},
     },
     conclusion::{links, rests_on},
@@ -40,7 +40,7 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
         section {
             h2 { (heading) }
             (wide(&heading, &table))
-            p.hint { (to.say(&Told::ResistanceHint)) }
+            p.hint { (to.say(&Sentence::ResistanceHint)) }
         }
     }
 }
@@ -60,7 +60,7 @@ fn row(record: &Record, at: usize, finding: &Finding, to: Wording<'_>) -> Markup
             th scope="row" { (Free(&circuit_name(&record.profile, &finding.circuit))) }
             td.verdict {
                 (icon(mark)) b { (to.say(&finding.class)) }
-                @if finding.confirmed { br; small { (to.say(&Told::Confirmed)) } }
+                @if finding.confirmed { br; small { (to.say(&Sentence::Confirmed)) } }
                 @if figures_matter(finding) {
                     @for text in to.figures(finding) { br; small { (text) } }
                 }

@@ -2,7 +2,7 @@
 
 use super::{
     super::{
-        said::{Heading, Told},
+        said::{Heading, Sentence},
         wording::{Wording, circuit_name},
     },
     escape::Free,
@@ -60,7 +60,7 @@ fn told(record: &Record, explanation: &Explanation, to: Wording<'_>) -> Markup {
     let circuits: Vec<_> = explanation.circuits.iter().map(|id| circuit_name(&record.profile, id)).collect();
     let circuits = if circuits.is_empty() { String::new() } else { format!(": {}", circuits.join(", ")) };
     let width = (explanation.certainty.clamp(0.0, 1.0) * 100.0).round();
-    let reasons = |class: &str, label: &Told, reasons: &[Reason]| {
+    let reasons = |class: &str, label: &Sentence, reasons: &[Reason]| {
         html! {
             @for reason in reasons {
                 li class=(class) {
@@ -77,8 +77,8 @@ fn told(record: &Record, explanation: &Explanation, to: Wording<'_>) -> Markup {
                 span { (to.say(&explanation.cause)) (Free(&circuits)) }
             }
             ul.reasons {
-                (reasons("for", &Told::For, &explanation.reasons_for))
-                (reasons("against", &Told::Against, &explanation.reasons_against))
+                (reasons("for", &Sentence::For, &explanation.reasons_for))
+                (reasons("against", &Sentence::Against, &explanation.reasons_against))
             }
         }
     }
@@ -92,7 +92,7 @@ pub(super) fn links(measurements: &[u32]) -> String {
 
 /// Links to the readings that something rests on.
 pub(super) fn rests_on(measurements: &[u32], to: Wording<'_>) -> Markup {
-    let told = || Told::RestsOnLinks { readings: measurements.to_vec(), links: links(measurements) };
+    let told = || Sentence::RestsOnLinks { readings: measurements.to_vec(), links: links(measurements) };
     html! {
         // The words of a language and links that were made here.
         @if !measurements.is_empty() { " " span.refs { "(" (PreEscaped(to.say(&told()))) ")" } }

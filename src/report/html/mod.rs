@@ -10,7 +10,7 @@ mod sheet;
 
 use super::{
     Record, Stamp,
-    said::{Heading, Name, Told},
+    said::{Heading, Name, Sentence},
     wording::Wording,
 };
 use crate::words::Words;
@@ -42,7 +42,7 @@ pub fn html(record: &Record, words: &Words) -> String {
         (circuits::derivations(record, to))
         (foot(record, to))
     };
-    page(&to.say(&Told::Title { name: name.to_owned() }), &body, to)
+    page(&to.say(&Sentence::Title { name: name.to_owned() }), &body, to)
 }
 
 /// Wraps a body into a page with the shared style and the drawn marks.
@@ -109,7 +109,7 @@ fn foot(record: &Record, to: Wording<'_>) -> Markup {
     let (profile, meter) = (&record.profile, &record.meter);
     html! {
         footer {
-            p { (to.say(&Told::AnAid)) }
+            p { (to.say(&Sentence::AnAid)) }
             dl.facts {
                 (fact(Name::Session, &record.session, to))
                 (fact(Name::Profile, &format!("{}. {}", profile.id, profile.source), to))

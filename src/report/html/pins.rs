@@ -4,7 +4,7 @@ use super::{
     super::{
         layout::wrap,
         mark::{Mark, mark, worst},
-        said::{PinWord, Told},
+        said::{PinWord, Sentence},
         wording::{Wording, circuit_name, plain},
     },
     escape::Free,
@@ -158,11 +158,11 @@ pub(super) fn map(profile: &Profile, judgement: Option<&Judgement>, links: Links
         let x = 8 + (column % across) * CELL + CELL / 2;
         (x, 8 + (row + column / across * rows) * cell_height + 10 + SHAPE / 2)
     };
-    let key = if judgement.is_some() { Told::MapKey } else { Told::BlankMapKey };
+    let key = if judgement.is_some() { Sentence::MapKey } else { Sentence::BlankMapKey };
     html! {
         figure.map {
             svg viewBox=(format!("0 0 {width} {height}")) style=(format!("max-width:{width}px")) role="group"
-                aria-label=(to.say(&Told::MapLabel)) {
+                aria-label=(to.say(&Sentence::MapLabel)) {
                 rect.shell x="1" y="1" width=(width - 2) height=(height - 2) rx="14" {}
                 @for ((pin, drawn), grid) in pins.iter().zip(&places) { (placed(pin, drawn, place(*grid), links, to)) }
             }

@@ -2,7 +2,7 @@
 
 use super::{
     super::{
-        said::{Heading, Name, Told},
+        said::{Heading, Name, Sentence},
         wording::{Prepared, Wording, circuit_name, plain},
     },
     escape::{Free, link_step},
@@ -29,7 +29,7 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
             }
             tbody {
                 @for taken in &record.readings { (row(record, taken, to)) }
-                @if record.readings.is_empty() { tr { td colspan="7" { (to.say(&Told::Nothing)) } } }
+                @if record.readings.is_empty() { tr { td colspan="7" { (to.say(&Sentence::Nothing)) } } }
             }
         }
     };
@@ -37,7 +37,7 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
         section.newpage {
             h2 { (heading) }
             (wide(&heading, &table))
-            p.hint { (to.say(&Told::HeardHint)) }
+            p.hint { (to.say(&Sentence::HeardHint)) }
         }
     }
 }
@@ -64,7 +64,7 @@ fn row(record: &Record, taken: &Taken, to: Wording<'_>) -> Markup {
                 (came_in(&taken.intake, to))
                 @for words in particulars { p.remark { (Free(&words)) } }
                 @if let Some(words) = correction {
-                    p.remark { (PreEscaped(to.say(&Told::Correction { words }))) }
+                    p.remark { (PreEscaped(to.say(&Sentence::Correction { words }))) }
                 }
             }
             td { (audio(&taken.intake, to)) @if let Some(how) = withdrawn { (audio(&how.intake, to)) } }
@@ -176,7 +176,7 @@ fn heard(intake: &Intake, to: Wording<'_>) -> Option<Markup> {
             let each = several.iter().map(|(words, by)| {
                 html! { (quoted(words)) " " small { "(" (Free(&by.join(", "))) ")" } }.into_string()
             });
-            let joined = each.reduce(|first, second| to.say(&Told::AlternativelyHeard { first, second }));
+            let joined = each.reduce(|first, second| to.say(&Sentence::AlternativelyHeard { first, second }));
             joined.map(PreEscaped)
         }
     }

@@ -4,7 +4,7 @@
 use super::{
     super::{
         Record, Stamp,
-        said::{Heading, Name, Sort, Told},
+        said::{Heading, Name, Sentence, Sort},
         wording::{Wording, circuit_name, plain, unbroken},
     },
     Free, fact, page, pins, stamps, wide,
@@ -40,7 +40,7 @@ fn whole(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<
         (table(profile, meter, record, to))
         (foot(profile, to))
     };
-    page(&to.say(&Told::SheetTitle { name: profile.title.clone() }), &body, to)
+    page(&to.say(&Sentence::SheetTitle { name: profile.title.clone() }), &body, to)
 }
 
 fn head(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<'_>) -> Markup {
@@ -50,7 +50,7 @@ fn head(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<'
     let heading = if record.is_some() { Heading::FilledSheet } else { Heading::Sheet };
     let lines = [
         Name::OrderAndVehicle,
-        Name::DateAndName,
+        Name::WhoAndWhen,
         Name::StoredCodes,
         Name::TemperatureOfThePart,
         Name::ProbesTogether,
@@ -85,7 +85,10 @@ fn before(profile: &Profile, to: Wording<'_>) -> Markup {
     html! {
         section {
             h2 { (to.say(&Heading::BeforeMeasuring)) }
-            ul { @for text in &profile.cautions { li { (Free(text)) } } }
+            ul {
+                @for caution in crate::session::EVERYWHERE { li { (to.say(&caution)) } }
+                @for text in &profile.cautions { li { (Free(text)) } }
+            }
             ul.ticks {
                 @for gate in &profile.gates {
                     li { (Free(&gate.instruction)) " " b { "\u{201c}" (Free(&gate.confirm)) "\u{201d}" } }
@@ -117,14 +120,14 @@ fn table(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<
         section.newpage {
             h2 { (heading) }
             (wide(&heading, &rows))
-            p.hint { (to.say(&Told::WriteHint)) }
+            p.hint { (to.say(&Sentence::WriteHint)) }
             @for family in &profile.families {
                 @let percent = to.marked(&family.tolerance_percent.to_string());
-                p.hint { (to.say(&Told::ShouldReadAlike { family: plain(&family.title), percent })) }
+                p.hint { (to.say(&Sentence::ShouldReadAlike { family: plain(&family.title), percent })) }
             }
             // 234.5 = 1/0.00393 - 20, with alpha of copper at 20 degrees from IEC 60028; 254.5 = 234.5 + 20.
             @if profile.circuits.iter().any(|circuit| circuit.kind == CircuitKind::CopperCoil) {
-                p.hint { (to.say(&Told::CopperHint)) }
+                p.hint { (to.say(&Sentence::CopperHint)) }
             }
         }
     }
@@ -141,7 +144,7 @@ fn row(meter: &Meter, circuit: &Circuit, record: Option<&Record>, to: Wording<'_
             }
             td.pins { (Free(&pins)) }
             @if let Some(why) = never {
-                td colspan="6" { (to.say(&Told::NoOhmmeterHere { why: plain(why) })) }
+                td colspan="6" { (to.say(&Sentence::NoOhmmeterHere { why: plain(why) })) }
             } @else {
                 (limits(circuit, to))
                 (range_of(meter, circuit, to))
@@ -157,8 +160,8 @@ fn limits(circuit: &Circuit, to: Wording<'_>) -> Markup {
             @if let Some(limits) = &circuit.window {
                 @let temperature = to.celsius_span(Interval::exactly(limits.at));
                 (unbroken(&to.ohm_span(Interval { low: limits.low, high: limits.high })))
-                br; small { (unbroken(&to.say(&Told::At { temperature }))) }
-            } @else { (to.say(&Told::NoFigure)) }
+                br; small { (unbroken(&to.say(&Sentence::At { temperature }))) }
+            } @else { (to.say(&Sentence::NoFigure)) }
         }
     }
 }
@@ -167,8 +170,8 @@ fn range_of(meter: &Meter, circuit: &Circuit, to: Wording<'_>) -> Markup {
     html! {
         td {
             @if let Some(range) = range(meter, circuit) {
-                (unbroken(&to.say(&Told::UpTo { end: to.range_end(range.full_scale) })))
-                br; small { (unbroken(&to.say(&Told::Steps { step: to.range_end(range.resolution) }))) }
+                (unbroken(&to.say(&Sentence::UpTo { end: to.range_end(range.full_scale) })))
+                br; small { (unbroken(&to.say(&Sentence::Steps { step: to.range_end(range.resolution) }))) }
             }
         }
     }
@@ -201,21 +204,23 @@ fn foot(profile: &Profile, to: Wording<'_>) -> Markup {
     let mut checks: Vec<String> = profile.further_checks.clone();
     if let Some(limit) = &profile.drop_limits.joint {
         let (limit, source) = (to.volts(limit.volts), plain(&limit.source));
-        checks.push(to.say(&Told::DropLimitJoint { limit, source }));
+        checks.push(to.say(&Sentence::DropLimitJoint { limit, source }));
     }
     if let Some(limit) = &profile.drop_limits.wire {
         let (limit, source) = (to.volts(limit.volts), plain(&limit.source));
-        checks.push(to.say(&Told::DropLimitWire { limit, source }));
+        checks.push(to.say(&Sentence::DropLimitWire { limit, source }));
     }
     checks.extend(profile.codes.iter().map(|code| {
-        to.say(&Told::KnownCode {
+        to.say(&Sentence::KnownCode {
             number: plain(&code.number),
             meaning: code.meaning.as_deref().map(plain),
             circuit: circuit_name(profile, &code.circuit),
         })
     }));
-    let marks =
-        Told::ProfileFingerprint { profile: plain(&profile.id), fingerprint: plain(&profile.fingerprint) };
+    let marks = Sentence::ProfileFingerprint {
+        profile: plain(&profile.id),
+        fingerprint: plain(&profile.fingerprint),
+    };
     html! {
         @if !checks.is_empty() {
             section {
@@ -223,6 +228,6 @@ fn foot(profile: &Profile, to: Wording<'_>) -> Markup {
                 ul { @for text in &checks { li { (Free(text)) } } }
             }
         }
-        footer { p { (to.say(&Told::AnAid)) } p { (to.say(&marks)) } }
+        footer { p { (to.say(&Sentence::AnAid)) } p { (to.say(&marks)) } }
     }
 }
