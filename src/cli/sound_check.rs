@@ -8,6 +8,7 @@ use crate::{
     grammar::{Context, Grammar},
     hear::{
         Config, Door, HearEvent, Listener, Microphone, Model, ModelFolder, Trouble,
+        accept::Caution,
         advice::{Advice, Found, Standing, advise},
         sound_check::{Came, Given, SoundCheck},
         tap::Tap,
@@ -132,6 +133,7 @@ fn config(model: Model, grammar: &Grammar, source: Box<dyn crate::hear::AudioSou
         follows: Arc::new(move |words, meant| following.follow(words, meant, &within)),
         clips: None,
         source,
+        caution: Caution::default(),
     }
 }
 

@@ -370,6 +370,7 @@ mod sound {
                 follows: Arc::new(move |words, meant| following.follow(words, meant, &within)),
                 clips: None,
                 source: Box::new(Microphone::new(settings.microphone.value.clone())),
+                caution: ears::caution(settings),
             })?;
             let voice = if settings.silent.value {
                 Box::<Silent>::default() as Box<dyn Voice>

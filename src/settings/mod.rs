@@ -10,7 +10,7 @@ pub mod places;
 mod tests;
 
 pub use file::{DEFAULT, SettingsError, VARIABLE, parse, place, read, write};
-pub use layer::{DATA, LANGUAGE, Layer, MODEL, NO_COLOUR, Scale, Talk};
+pub use layer::{DATA, LANGUAGE, Layer, MODEL, NO_COLOUR, Percent, Scale, Talk};
 
 use crate::{
     keys::{KeypadSettings, PedalSettings},
@@ -22,6 +22,11 @@ use std::{fmt, path::PathBuf};
 const PACE: Scale = Scale::new(20).expect("within the scale");
 /// Seconds without an input after which a reminder is given. Common practice, no source.
 const REMINDER: u16 = 60;
+
+/// What is more likely wrong than this is read back as not heard clearly, in percent; `hear::accept` says where it comes from.
+const MARK_FROM: Percent = Percent::new(4).expect("below 50");
+/// What is more likely wrong than this is asked, in percent; `hear::accept` says where it comes from.
+const ASK_FROM: Percent = Percent::new(10).expect("below 50");
 
 /// Where a setting comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -77,6 +82,10 @@ pub struct Settings {
     pub speaker: Setting<Option<String>>,
     /// When the microphone listens.
     pub talk: Setting<Talk>,
+    /// How likely wrong a value may be that is taken as it is.
+    pub mark_from: Setting<Percent>,
+    /// How likely wrong a value may be that is taken and marked.
+    pub ask_from: Setting<Percent>,
     /// How much is said.
     pub prompts: Setting<Prompts>,
     /// Seconds without an input after which one reminder is given; 0: never.
@@ -129,6 +138,8 @@ impl Settings {
             microphone: pick(layers, |layer| layer.microphone.clone().map(Some), None),
             speaker: pick(layers, |layer| layer.speaker.clone().map(Some), None),
             talk: pick(layers, |layer| layer.talk, Talk::default()),
+            mark_from: pick(layers, |layer| layer.mark_from, MARK_FROM),
+            ask_from: pick(layers, |layer| layer.ask_from, ASK_FROM),
             prompts: pick(layers, |layer| layer.prompts, Prompts::default()),
             reminder: pick(layers, |layer| layer.reminder, REMINDER),
             pace: pick(layers, |layer| layer.pace, PACE),
@@ -174,6 +185,8 @@ impl Settings {
                 Talk::Open => "open".into(),
                 Talk::Push => "push".into(),
             }),
+            line("mark_from", &self.mark_from, |percent| percent.get().to_string()),
+            line("ask_from", &self.ask_from, |percent| percent.get().to_string()),
             line("prompts", &self.prompts, |prompts| match prompts {
                 Prompts::Short => "short".into(),
                 Prompts::Full => "full".into(),
