@@ -8,6 +8,9 @@ use std::{
     path::{Path, PathBuf},
 };
 
+/// Set when a package is built: then the library is looked for beside the program alone, and no path of this machine is kept.
+const RELOCATABLE: &str = "BOTHHANDS_RELOCATABLE";
+
 fn main() {
     println!("cargo:rerun-if-changed=src/build.rs");
     println!("cargo:rerun-if-env-changed=BOTHHANDS_VOSK_DIR");
@@ -27,7 +30,11 @@ fn main() {
         return;
     }
     println!("cargo:rustc-link-search=native={}", folder.display());
-    for path in [folder.to_string_lossy().as_ref(), "$ORIGIN", "$ORIGIN/../lib"] {
+    println!("cargo:rerun-if-env-changed={RELOCATABLE}");
+    let built_here = folder.to_string_lossy().into_owned();
+    let here = env::var_os(RELOCATABLE).is_none().then_some(built_here);
+    let beside = ["$ORIGIN", "$ORIGIN/../lib", "$ORIGIN/../lib/bothhands"].map(str::to_owned);
+    for path in here.into_iter().chain(beside) {
         println!("cargo:rustc-link-arg=-Wl,-rpath,{path}");
     }
 }

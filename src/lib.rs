@@ -7,6 +7,7 @@
 pub mod cli;
 pub mod grammar;
 pub mod hear;
+pub mod history;
 pub mod journal;
 pub mod keys;
 pub mod live;
@@ -20,5 +21,6 @@ pub mod session;
 pub mod settings;
 pub mod simulate;
 pub mod speak;
+pub mod start;
 pub mod verdict;
 pub mod words;

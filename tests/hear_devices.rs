@@ -39,6 +39,7 @@ fn child_listens() {
         follows: hearing::follows(),
         clips: None,
         source: Box::new(Microphone::new(wanted)),
+        caution: hear::accept::Caution::default(),
     };
     let listener = match Listener::start(config) {
         Ok(listener) => listener,

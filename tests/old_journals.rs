@@ -46,6 +46,8 @@ fn the_record_of_an_old_journal_is_what_it_was() {
         let old: Value =
             serde_json::from_str(&fs::read_to_string(folder.join(format!("{name}.json"))).unwrap()).unwrap();
         let mut old = old;
+        // It was left empty then, whatever had been read of the leads.
+        old["record"].as_object_mut().unwrap().remove("further").expect("further observations");
         let basis = if old["record"]["ending"] == "concluded" { "not-kept" } else { "not-concluded" };
         assert_eq!(new["record"]["judged"]["basis"], basis, "{name}");
         assert!(new["record"]["mark"].is_null(), "{name}: it has no hashes");

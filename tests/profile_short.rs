@@ -50,7 +50,7 @@ fn a_dozen_lines_are_a_profile() {
     assert_eq!(window("coil-b"), (4.784, 5.616, 23.0, source.clone()));
     assert_eq!(window("coil-c"), (4.9, 5.5, 20.0, source), "its own goes before that of what it is like");
     assert_eq!(part.gates.len(), 9);
-    assert!(part.cautions.iter().any(|caution| caution.contains("pyrotechnic")));
+    assert!(part.cautions.iter().any(|caution| caution.contains("terminal adapter")));
 }
 
 /// The same in the long form of older files gives the same circuits.

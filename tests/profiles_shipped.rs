@@ -204,3 +204,17 @@ fn descriptions_show_pins_circuits_and_gates() {
         insta::assert_snapshot!(format!("description-of-{}", profile.id), profile::describe(&profile));
     }
 }
+
+/// One gate alone is warned about, and so is "dead" without a proof of the meter before and after; nothing that comes along is doubtful.
+#[test]
+fn what_comes_along_is_not_doubtful_and_a_trivial_profile_is() {
+    use bothhands::profile::{ProfileDoubt, doubts};
+    for profile in profiles() {
+        assert_eq!(doubts(&profile), [], "{}", profile.id);
+    }
+    let mut block = shipped("sweeper-valve-block");
+    block.gates.retain(|gate| gate.id != "meter-proven-again");
+    assert_eq!(doubts(&block), [ProfileDoubt::DeadUnproven { gate: "circuit-dead".to_owned() }]);
+    block.gates.truncate(1);
+    assert_eq!(doubts(&block), [ProfileDoubt::OneGate { confirm: "brake set".to_owned() }]);
+}

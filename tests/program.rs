@@ -89,7 +89,7 @@ fn lines_are_values_in_the_journal_and_beside_plain_lines() {
     assert!(
         journal.contains("\"message\":{\"prompt\":\"leads\"}") || journal.contains("\"prompt\":\"leads\"")
     );
-    assert!(journal.contains("\"opened\":\"second\""), "the rules are noted");
+    assert!(journal.contains("\"opened\":\"third\""), "the rules are noted");
 }
 
 #[test]
@@ -173,7 +173,7 @@ fn input_that_ends_early_is_an_error_that_says_how_to_go_on() {
     let data = tempfile::tempdir().unwrap();
     bothhands(data.path())
         .args(["--profile", "sweeper-valve-block", "--meter", "handheld-60000", "--keys", "--plain"])
-        .write_stdin("vehicle safe\n")
+        .write_stdin("brake set\n")
         .assert()
         .failure()
         .stderr(predicate::str::contains("bothhands resume"));

@@ -342,3 +342,105 @@ fn clips_are_proved_by_their_hash() {
     assert!(found.contains(&Proof::ClipsForgotten { count: 2 }), "{found:?}");
     assert!(!found.iter().any(Proof::is_fault), "{found:?}");
 }
+
+/// What a record writes is taken by `judge` again, with the same result.
+#[test]
+fn tables_and_records_go_round() {
+    let data = tempfile::tempdir().unwrap();
+    let (path, _) = session(data.path());
+    let form = |form: &str| {
+        let output = bothhands(data.path()).arg("report").arg(&path).args(["--as", form]).assert().success();
+        let file = data.path().join(format!("record.{form}"));
+        fs::write(&file, &output.get_output().stdout).unwrap();
+        file
+    };
+    let record = json(data.path(), &path, &[]);
+    let judge = |file: &Path, more: &[&str]| -> Value {
+        let mut command = bothhands(data.path());
+        let output = command
+            .args(["judge", "sweeper-valve-block", "--meter", "handheld-60000"])
+            .arg(file)
+            .args(more)
+            .assert()
+            .success();
+        serde_json::from_slice(&output.get_output().stdout).unwrap()
+    };
+    assert_eq!(judge(&form("json"), &[]), record["record"]["judgement"]);
+    let by_table = judge(&form("csv"), &["--leads", "0.200", "--temperature", "17..23"]);
+    assert_eq!(by_table["findings"], record["record"]["judgement"]["findings"]);
+    // Every row names job and part, and holds the third opinion's column.
+    let table = fs::read_to_string(data.path().join("record.csv")).unwrap();
+    let head = table.lines().next().unwrap();
+    for column in ["heard_third", "part_serial", "order", "vehicle", "mark"] {
+        assert!(head.split(',').any(|name| name == column), "{column}: {head}");
+    }
+    assert!(table.lines().skip(1).all(|line| line.contains("1187") && line.contains("P-1")), "{table}");
+}
+
+/// Sessions are found again, and a part stands beside its last time.
+#[test]
+fn the_history_finds_and_compares() {
+    let data = tempfile::tempdir().unwrap();
+    let (first, _) = session(data.path());
+    let history = |more: &[&str]| bothhands(data.path()).arg("history").args(more).assert();
+    let headline =
+        || predicate::str::contains("Coil F failed").and(predicate::str::contains("1 of 1 sessions"));
+    history(&["--vehicle", "Sweeper 3"]).success().stdout(headline());
+    history(&["invented", "coil"]).success().stdout(headline());
+    history(&["--order", "1187", "--concluded", "--rebuild"]).success().stdout(headline());
+    history(&["--open"]).success().stdout(predicate::str::contains("0 of 0 sessions"));
+    history(&["--since", "2999-01-01"]).success().stdout(predicate::str::contains("0 of 0"));
+    let (second, _) = session(data.path());
+    let told = predicate::str::contains("The same part the last time")
+        .and(predicate::str::contains("coil A (component): 5.2"))
+        .and(predicate::str::contains("last time 5.2"));
+    history(&["--compare", second.to_str().unwrap()]).success().stdout(told);
+    let output = history(&["--as", "json"]).success();
+    let listed: Value = serde_json::from_slice(&output.get_output().stdout).unwrap();
+    let paths: Vec<&str> =
+        listed.as_array().unwrap().iter().map(|one| one["path"].as_str().unwrap()).collect();
+    assert_eq!(paths, [second.to_str().unwrap(), first.to_str().unwrap()]);
+    // The two are the same part: it teaches once.
+    history(&["--learned", "sweeper-valve-block"])
+        .success()
+        .stdout(predicate::str::contains("learned from 1 part: 5.2"));
+    // A damaged journal is told and passed over.
+    let mut bytes = fs::read(&first).unwrap();
+    bytes[3000] ^= 1;
+    fs::write(&first, bytes).unwrap();
+    history(&[])
+        .success()
+        .stdout(predicate::str::contains("1 of 1 sessions"))
+        .stderr(predicate::str::contains("Missing in the history"));
+}
+
+/// Sound is taken away on purpose: the journal says so, nothing else is lost, and `verify` still proves the rest.
+#[test]
+fn forgotten_sound_leaves_a_mark() {
+    let data = tempfile::tempdir().unwrap();
+    let (path, shown) = session(data.path());
+    let mark = shown.lines().find_map(|line| line.strip_prefix("Mark:    ")).unwrap().to_owned();
+    let before = json(data.path(), &path, &[]);
+    let clips = path.parent().unwrap().join("clips");
+    fs::write(clips.join("a.wav"), "sound").unwrap();
+    let forget = |more: &[&str]| bothhands(data.path()).arg("forget").args(more).assert().success();
+    forget(&["--older-than", "1"]).stdout(predicate::str::contains("no sound to take away"));
+    forget(&["--customer", "nobody"]).stdout(predicate::str::contains("no sound to take away"));
+    forget(&[path.to_str().unwrap()]).stdout(predicate::str::contains("1 sound clips are gone"));
+    assert_eq!(fs::read_dir(&clips).unwrap().count(), 0);
+    forget(&[path.to_str().unwrap()]).stdout(predicate::str::contains("no sound to take away"));
+    let past = read(&path).unwrap();
+    assert!(matches!(&past.lines.last().unwrap().entry, Entry::Forgotten { clips } if clips == &["a.wav"]));
+    assert_eq!(past.ending(), journal::Ending::Concluded);
+    bothhands(data.path())
+        .arg("verify")
+        .arg(&path)
+        .args(["--hash", &mark])
+        .assert()
+        .success()
+        .stdout(predicate::str::contains("1 lines came after it"));
+    let after = json(data.path(), &path, &[]);
+    assert_eq!(after["record"]["readings"], before["record"]["readings"]);
+    assert_eq!(after["record"]["judgement"], before["record"]["judgement"]);
+    assert!(after["record"]["notes"].to_string().contains("taken away on purpose"));
+}

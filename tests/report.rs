@@ -434,7 +434,7 @@ fn the_sheet_has_a_row_for_every_circuit_and_no_room_where_no_ohmmeter_may_go() 
     profile.drop_limits.joint =
         Some(DropLimit { volts: Volts::new(0.15).unwrap(), source: "sheet 7".to_owned() });
     profile.codes.push(KnownCode {
-        number: "2137".to_owned(),
+        number: "9907".to_owned(),
         circuit: "coil-c".into(),
         meaning: Some("no current".to_owned()),
     });
@@ -448,7 +448,7 @@ fn the_sheet_has_a_row_for_every_circuit_and_no_room_where_no_ohmmeter_may_go() 
     let page = page.replace('\u{a0}', " ");
     for part in [
         "over one joint: at most 0.15 V (sheet 7)",
-        "Stored code 2137 (no current) names coil C",
+        "Stored code 9907 (no current) names coil C",
         "4.80 to 5.60 Ω",
         "at 20 °C",
         "to 60 Ω",

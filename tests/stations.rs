@@ -13,16 +13,16 @@ const ROUND: &str = "1.071k\n2.72k\n6.62k\n60.3\n0.5\n14.3\n1.071k\n";
 fn a_code_leads_to_the_plug_and_is_in_the_record_after_a_break() {
     let data = tempfile::tempdir().unwrap();
     // The code, the whole part sound, yes to the plug, its gates, the sound sensor there; then the input ends.
-    let keys = format!("2134\nno\n{GATES}{ROUND}y\n111\n222\n333\n6.63k\n");
+    let keys = format!("9901\nno\n{GATES}{ROUND}y\n111\n222\n333\n444\n555\n666\n6.63k\n");
     bothhands(data.path())
         .args(["--profile", "sweeper-sensor-pack", "--meter", "handheld-6000", "--keys", "--plain"])
         .write_stdin(keys)
         .assert()
         .failure()
-        .stdout(predicate::str::contains("2134, oil sensor."))
+        .stdout(predicate::str::contains("9901, oil sensor."))
         .stdout(predicate::str::contains("Plug pin 17 to plug pin 31, oil sensor."));
     // Gone on with: the code is known, everything is made safe anew, and it goes back to the plug.
-    let keys = format!("{GATES}111\n222\n333\n*\n6.63k\n*\n6.63k\n*\nf\n");
+    let keys = format!("{GATES}111\n222\n333\n444\n555\n666\n*\n6.63k\n*\n6.63k\n*\nf\n");
     bothhands(data.path())
         .args(["resume", "--keys", "--plain"])
         .write_stdin(keys)

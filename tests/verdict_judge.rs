@@ -86,3 +86,29 @@ fn the_same_seed_gives_the_same_trial() {
     assert_eq!(first, run("7"));
     assert_ne!(first["cells"], run("8")["cells"]);
 }
+
+/// Tables as spreadsheets of other countries write them, and refusals where a comma could mean two things.
+#[test]
+fn semicolons_and_decimal_commas_are_understood_where_they_mean_one_thing() {
+    use bothhands::{profile, verdict::table};
+    let part = profile::find("sweeper-valve-block").unwrap().value;
+    let wanted =
+        table::parse(&part, "circuit,reading\ncoil-a,5.21\ncoil-b,over range\ncoil-c,4.7 k\n").unwrap();
+    for text in [
+        "circuit;reading\ncoil-a;5,21\ncoil-b;over range\ncoil-c;4,7 k\n",
+        "circuit;reading\r\ncoil-a;5.21\r\ncoil-b;O.L.\r\ncoil-c;4.7 k\r\n",
+        "\u{feff}circuit\treading\ncoil-a\t5,21\ncoil-b\tover range\ncoil-c\t4,7 k\n",
+        "circuit;reading\n\"coil-a\";\"5,21\"\ncoil-b;OL\ncoil-c;4,7k\n",
+    ] {
+        assert_eq!(table::parse(&part, text).unwrap(), wanted, "{text}");
+    }
+    for (text, fault) in [
+        ("circuit,reading\ncoil-a,\"5,401\"\n", "line 2, field \"reading\""),
+        ("circuit,reading\ncoil-a,5,401\n", "line 2: 3 fields where 2 columns"),
+        ("circuit;reading\ncoil-a;5,401\ncoil-b;5.401\n", "line 3: a comma and a point both"),
+        ("circuit;reading\ncoil-a;1.005,401\n", "line 2: a comma and a point both"),
+    ] {
+        let told = table::parse(&part, text).unwrap_err().to_string();
+        assert!(told.contains(fault), "{text}: {told}");
+    }
+}

@@ -13,6 +13,10 @@ new-part-refused = { CAPITAL($what) }. So wird es geschrieben: { $advice }.
 new-part-written = Geschrieben und geprüft: { $path }
 new-part-start-with = Damit messen: bothhands --profile { $profile } --meter NAME
 new-part-own-measurements = eigene Messungen, keine Herstellerangaben
+new-part-learned-title = Gelerntes Teil mit { $pins } Pins
+new-part-learned-source = an einem Teil gelernt, Sitzung { $session }; keine Herstellerangaben
+new-part-learned-comment = GELERNT an einem Teil in der Sitzung { $session }: nichts darin kommt vom Hersteller, und niemand weiß, ob das Teil gut war.
+new-part-learned = An diesem Teil gelernt, geprüft, zum Messen bereit: { $path }
 new-part-unfinished = Die Fragen wurden nicht zu Ende beantwortet: es wurde nichts geschrieben.
 new-part-exists = { $path } gibt es schon und bleibt, wie es ist. Mit --to eine andere Datei nennen.
 

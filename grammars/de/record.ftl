@@ -63,3 +63,55 @@ told-lines-lost = Verloren: { $count ->
 told-lines-mended = Ein falsches Byte wurde berichtigt, durch die Prüfsumme bewiesen, in Zeile { $lines } der alten Datei.
 told-end-lost = Verloren: { $bytes } Bytes am Ende, die keine ganze Zeile sind.
 told-old-untouched = Das alte Protokoll liegt, wo es war: { $path }
+
+told-history-session = { $begun }  { $part }  { $ending ->
+    [concluded] abgeschlossen
+    [stopped] angehalten, offen
+   *[other] abgebrochen, offen
+}{ $serial ->
+    [none] {""}
+   *[other] , Seriennummer { $serial }
+}{ $vehicle ->
+    [none] {""}
+   *[other] , Fahrzeug { $vehicle }
+}{ $order ->
+    [none] {""}
+   *[other] , Auftrag { $order }
+}{ $job ->
+    [none] {""}
+   *[other] , { $job }
+}{ $simulated ->
+    [true] , simuliert
+   *[other] {""}
+}
+told-history-count = { $shown } von { $all } Sitzungen.
+told-history-without = Fehlt in der Geschichte: { $path }. { $why }
+told-last-time = Dasselbe Teil beim letzten Mal, { $begun }: { $headline }
+    { $path }
+told-first-time = Keine frühere Sitzung desselben Teils ({ $identity }).
+told-beside = { $circuit } ({ $station }): { $now } Ω bei 20 °C{ $last ->
+    [none] {""}
+   *[other] ; letztes Mal { $last } Ω
+}{ $median ->
+    [none] ; noch keine anderen
+   *[other] ; gelernt von { $parts } anderen: { $median }{ $spread ->
+        [none] {""}
+       *[other] {" "}± { $spread }
+    } Ω{ $off ->
+        [none] {""}
+       *[other] , um das { $off }-Fache ihrer Streuung daneben
+    }
+}
+told-nothing-to-compare = Nichts zu vergleichen: kein Messwert dieser Sitzung lässt sich auf 20 °C umrechnen (Temperatur unbekannt, oder keine Zahl).
+told-learned = { $circuit } ({ $station-is }): gelernt von { $parts } { $parts ->
+    [1] Teil
+   *[other] Teilen
+}: { $median }{ $spread ->
+    [none] {""}
+   *[other] {" "}± { $spread }
+} bei 20 °C
+told-learned-nothing = Von { $part } ist noch nichts gelernt: dazu braucht es abgeschlossene Sitzungen an wirklichen Teilen, mit ihrer Temperatur.
+
+told-forgot = { $clips } Tonstücke sind fort: { $path }
+told-forgot-nothing = Es war kein Ton zu entfernen.
+told-forgot-remains = Was abgelesen, als Wörter gehört und gesagt wurde, bleibt, mit Namen und Nummern des Auftrags. Das Protokoll sagt, dass sein Ton fort ist.

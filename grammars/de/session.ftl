@@ -19,8 +19,11 @@ prompt-codes = Hat das Diagnosegerät einen Fehlercode gezeigt? Ja oder nein.
 prompt-code-number = Welche Nummer? Oder nein sagen.
 prompt-another-code = Noch einer? Die Nummer, oder nein.
 prompt-gate = { $instruction } Dann sagen: { $confirm }.
+    .keyed = { $instruction } Wenn es getan ist ({ $confirm }), die Zahl tippen.
 prompt-say-what-was-done = Sagen, was getan wurde: { $confirm }.
+    .keyed = Die Zahl dessen tippen, was getan wurde ({ $confirm }).
 prompt-temperature = Temperatur des Bauteils in Grad? Oder kalt, warm, heiß, nicht sicher.
+    .keyed = Temperatur des Bauteils in Grad?
 prompt-leads = Prüfspitzen zusammenhalten. Was zeigt das Messgerät?
 prompt-leads-in-full = Mit Komma sagen, wie es dort steht.
 prompt-take = { CAPITAL($probed) }, { $circuit }.
@@ -35,12 +38,13 @@ prompt-offer = Als Nächstes { $circuit } { $station-is ->
    *[case] am Bauteil, gegen das Gehäuse
 }. Dorthin? Ja oder nein.
 prompt-all-read = Alles gemessen. Fertig sagen für die Auswertung.
+    .keyed = Alles gemessen. Enter für die Auswertung.
 
 instruction-written = { $it }
 instruction-own = { $it }
 own-gate-part-connected = Zündung und Versorgung bleiben aus. Bauteil wieder anstecken.
 own-gate-control-unit-unplugged = Steuergerät abstecken. Nur am Stecker des Kabelbaums messen, nie am Steuergerät.
-own-gate-plug-dead = Messgerät auf Volt: Pins dieses Steckers gegen das Gehäuse, keine Spannung. Dann zurück auf Ohm.
+own-gate-plug-dead = Die Pins dieses Steckers gegen das Gehäuse: keine Spannung.
 own-gate-part-apart = Zündung und Versorgung bleiben aus. Stecker des Bauteils getrennt, Steuergerät abgesteckt.
 own-gate-highest-range = Messgerät auf Ohm, höchster Bereich. Finger weg von den Spitzen.
 own-gate-part-apart-again = Zündung und Versorgung bleiben aus. Stecker des Bauteils wieder trennen. Messgerät auf Ohm, kleinster Bereich.
@@ -53,8 +57,10 @@ probed-to-case = Pin { $pin } gegen das Gehäuse
 
 # Shown beside the prompt, not spoken.
 aside-type-code = oder { $code } tippen
+    .keyed = { $code } tippen
 aside-not-sure-by-key = nicht sicher: ** tippen
 aside-finish-by-key = oder Eingabetaste
+    .keyed = Enter drücken
 
 ## Before measuring
 
@@ -150,6 +156,7 @@ info-preparation-is-old = Mehr als 30 Minuten sind vergangen. Sicherheit, Temper
 info-still-here = Noch da.
 info-not-understood = „{ $typed }“ wird nicht verstanden.
 info-paused = Pause. Zum Weitermachen sagen: zurück zur Arbeit.
+    .keyed = Pause. Weiter mit g.
 info-resumed = Es geht weiter.
 info-short-lines = Kurze Sätze.
 info-full-lines = Ganze Sätze.
@@ -162,6 +169,8 @@ info-left-out = Ausgelassen.
 info-not-yet = Noch nicht.
 info-not-read-yet = Noch nicht gemessen; auslassen sagen, um ihn zu übergehen.
 info-nothing-read-yet = Noch nichts gemessen.
+info-named = Pin { $pin } ist { $name }.
+info-name-not-taken = „{ $name }“ geht hier nicht: ein anderer heißt so, oder es sind mehr als 40 Zeichen.
 info-no-circuit-at = An Pin { $pin } wird kein Stromkreis gemessen.
 info-like-this = So.
 info-at-limit = Weiter geht es nicht.

@@ -13,6 +13,10 @@ new-part-refused = { CAPITAL($what) }. What to write: { $advice }.
 new-part-written = Written and checked: { $path }
 new-part-start-with = Measure with it: bothhands --profile { $profile } --meter NAME
 new-part-own-measurements = own measurements, no maker's figures
+new-part-learned-title = Learned part with { $pins } pins
+new-part-learned-source = learned from one part in session { $session }; no maker's figures
+new-part-learned-comment = LEARNED from one part in session { $session }: nothing in it comes from a maker, and nobody knows that the part was sound.
+new-part-learned = Learned from this part, checked, ready to be measured with: { $path }
 new-part-unfinished = The questions were not answered to the end: nothing was written.
 new-part-exists = { $path } is there already and was left alone. Name another file with --to.
 

@@ -63,3 +63,55 @@ told-lines-lost = Lost: { $count ->
 told-lines-mended = One wrong byte was put right, proved by its hash, in line { $lines } of the old file.
 told-end-lost = Lost: { $bytes } bytes at the end, which are no whole line.
 told-old-untouched = The old journal is where it was: { $path }
+
+told-history-session = { $begun }  { $part }  { $ending ->
+    [concluded] concluded
+    [stopped] stopped, open
+   *[other] broken off, open
+}{ $serial ->
+    [none] {""}
+   *[other] , serial { $serial }
+}{ $vehicle ->
+    [none] {""}
+   *[other] , vehicle { $vehicle }
+}{ $order ->
+    [none] {""}
+   *[other] , order { $order }
+}{ $job ->
+    [none] {""}
+   *[other] , { $job }
+}{ $simulated ->
+    [true] , simulated
+   *[other] {""}
+}
+told-history-count = { $shown } of { $all } sessions.
+told-history-without = Missing in the history: { $path }. { $why }
+told-last-time = The same part the last time, { $begun }: { $headline }
+    { $path }
+told-first-time = No earlier session of the same part ({ $identity }).
+told-beside = { $circuit } ({ $station }): { $now } Ω at 20 °C{ $last ->
+    [none] {""}
+   *[other] ; last time { $last } Ω
+}{ $median ->
+    [none] ; no others yet
+   *[other] ; learned from { $parts } others: { $median }{ $spread ->
+        [none] {""}
+       *[other] {" "}± { $spread }
+    } Ω{ $off ->
+        [none] {""}
+       *[other] , off by { $off } of their spread
+    }
+}
+told-nothing-to-compare = Nothing to compare: no reading of this session can be brought to 20 °C (temperature not known, or no number).
+told-learned = { $circuit } ({ $station-is }): learned from { $parts } { $parts ->
+    [1] part
+   *[other] parts
+}: { $median }{ $spread ->
+    [none] {""}
+   *[other] {" "}± { $spread }
+} at 20 °C
+told-learned-nothing = Nothing is learned of { $part } yet: it takes concluded sessions on real parts, with their temperature.
+
+told-forgot = { $clips } sound clips are gone: { $path }
+told-forgot-nothing = There was no sound to take away.
+told-forgot-remains = What was read, heard as words and said remains, with names and numbers of the job. The journal says that its sound is gone.

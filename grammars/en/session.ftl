@@ -19,8 +19,11 @@ prompt-codes = Did the scan tool show a stored code? Yes or no.
 prompt-code-number = Which number? Or say no.
 prompt-another-code = Another one? Its number, or no.
 prompt-gate = { $instruction } Then say: { $confirm }.
+    .keyed = { $instruction } When it is done ({ $confirm }), type its number.
 prompt-say-what-was-done = Say what was done: { $confirm }.
+    .keyed = Type the number of what was done ({ $confirm }).
 prompt-temperature = Temperature of the part in degrees? Or say cold, warm, hot, or not sure.
+    .keyed = Temperature of the part in degrees?
 prompt-leads = Hold the probes together. What does the meter show?
 prompt-leads-in-full = Say it with its point, as it stands there.
 prompt-take = { CAPITAL($probed) }, { $circuit }.
@@ -35,12 +38,13 @@ prompt-offer = Next, { $circuit } { $station-is ->
    *[case] at the part, to the case
 }. Go there? Yes or no.
 prompt-all-read = All read. Say finish for the conclusion.
+    .keyed = All read. Enter for the conclusion.
 
 instruction-written = { $it }
 instruction-own = { $it }
 own-gate-part-connected = Key and supply stay off. Reconnect the part.
 own-gate-control-unit-unplugged = Unplug the control unit. Probe the harness plug alone, never the control unit.
-own-gate-plug-dead = Meter on volts: the pins of that plug against the case, no voltage. Then back on ohms.
+own-gate-plug-dead = The pins of that plug against the case: no voltage.
 own-gate-part-apart = Key and supply stay off. Connector of the part apart, control unit unplugged.
 own-gate-highest-range = Meter on ohms, highest range. Fingers off the tips.
 own-gate-part-apart-again = Key and supply stay off. Take the connector of the part apart again. Meter on ohms, lowest range.
@@ -53,8 +57,10 @@ probed-to-case = pin { $pin } to the case
 
 # Shown beside the prompt, not spoken.
 aside-type-code = or type { $code }
+    .keyed = type { $code }
 aside-not-sure-by-key = not sure: type **
 aside-finish-by-key = or press Enter
+    .keyed = press Enter
 
 ## Before measuring
 
@@ -150,6 +156,7 @@ info-preparation-is-old = More than 30 minutes have passed. Safety, temperature 
 info-still-here = Still here.
 info-not-understood = "{ $typed }" is not understood.
 info-paused = Paused. Say back to work to go on.
+    .keyed = Paused. Type g to go on.
 info-resumed = Going on.
 info-short-lines = Short lines.
 info-full-lines = Full lines.
@@ -162,6 +169,8 @@ info-left-out = Left out.
 info-not-yet = Not yet.
 info-not-read-yet = Not read yet; say skip to leave it out.
 info-nothing-read-yet = Nothing was read yet.
+info-named = Pin { $pin } is { $name }.
+info-name-not-taken = “{ $name }” is no name here: another one has it, or it is longer than 40 letters.
 info-no-circuit-at = No circuit is measured at pin { $pin }.
 info-like-this = Like this.
 info-at-limit = That is as far as it goes.

@@ -38,5 +38,10 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     } else {
         out!("{}\n{}\n{}\n{pedal}", grammar.card(&context), keys::KEYPAD, keys::card());
     }
+    let words = common::words()?;
+    out!("");
+    for caution in crate::session::EVERYWHERE {
+        out!("{}", words.text(&caution));
+    }
     Ok(ExitCode::SUCCESS)
 }

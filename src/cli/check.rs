@@ -96,6 +96,10 @@ fn check_profile(name: &str, describe: bool) -> miette::Result<String> {
         let meter = profile::find_meter(&meter.id)?.value;
         common::session(part.clone(), meter, common::grammar()?)?;
     }
+    let words = common::words()?;
+    for doubt in profile::doubts(&part) {
+        out!("WARNING  profile {name}: {}", words.text(&doubt));
+    }
     Ok(if describe {
         format!("\n\n{}", profile::describe(&part))
     } else {
@@ -135,7 +139,10 @@ fn check_model(folder: Option<PathBuf>) -> miette::Result<String> {
 fn check_microphone() -> miette::Result<String> {
     let devices = crate::hear::Microphone::list()?;
     crate::hear::Microphone::new(None).check()?;
-    let names = devices.iter().map(|device| {
+    if devices.iter().any(|device| device.is_default && common::is_null_device(&device.name)) {
+        return Err(null_device());
+    }
+    let names = devices.iter().filter(|device| !common::is_null_device(&device.name)).map(|device| {
         if device.is_default { format!("{} (taken)", device.name) } else { device.name.clone() }
     });
     Ok(names.collect::<Vec<_>>().join(", "))
@@ -143,9 +150,25 @@ fn check_microphone() -> miette::Result<String> {
 
 #[cfg(feature = "voice")]
 fn check_loudspeakers() -> miette::Result<String> {
-    let names = crate::speak::loudspeakers()?.into_iter();
+    let all = crate::speak::loudspeakers()?;
+    if all.iter().any(|(name, taken)| *taken && common::is_null_device(name)) {
+        return Err(null_device());
+    }
+    if all.iter().all(|(_, taken)| !taken) {
+        out!("WARNING  loudspeakers: the system takes none of those listed; is a sound server running?");
+    }
+    let names = all.into_iter().filter(|(name, _)| !common::is_null_device(name));
     let names = names.map(|(name, taken)| if taken { format!("{name} (taken)") } else { name });
     Ok(names.collect::<Vec<_>>().join(", "))
+}
+
+/// The device that the system takes swallows everything.
+#[cfg(feature = "voice")]
+fn null_device() -> miette::Report {
+    miette::miette!(
+        help = "plug one in, or start the sound server",
+        "the system has no device that sounds: what it takes throws all samples away"
+    )
 }
 
 #[cfg(feature = "voice")]

@@ -82,6 +82,9 @@ pub(super) struct Devices {
     /// Where journals are kept (in `sessions` below it), instead of the usual place [env: BOTHHANDS_DATA]
     #[arg(long, value_name = "DIR")]
     pub data: Option<PathBuf>,
+    /// Keep no sound of what is heard
+    #[arg(long)]
+    pub no_sound: bool,
     /// Any key of the settings file, written as it is there: 'pedal.device = "pipe:/tmp/pedal"'; may be given several times
     #[arg(long, value_name = "KEY = VALUE")]
     pub set: Vec<String>,
@@ -111,6 +114,7 @@ impl Devices {
             volume: self.volume,
             model: self.model.clone(),
             data: self.data.clone(),
+            sound: self.no_sound.then_some(false),
             ..Layer::default()
         };
         let set = settings::parse(Path::new("--set"), &self.set.join("\n"))?;
@@ -205,12 +209,16 @@ pub(super) fn grammar() -> miette::Result<Grammar> {
 
 /// All that is said and shown, in the language of this run.
 pub(super) fn words() -> miette::Result<Arc<Words>> {
+    Ok(Arc::new(worded()?))
+}
+
+fn worded() -> miette::Result<Words> {
     let language = language()?;
     let words = match language_folder(language) {
         Some(folder) => Words::load(&folder),
         None => Words::builtin(language),
     };
-    Ok(Arc::new(words.into_diagnostic()?))
+    words.into_diagnostic()
 }
 
 /// Ears and voice, opened before anything is written: what is missing refuses early.
@@ -325,7 +333,7 @@ pub(super) fn lead(
     for (source, role) in opened.keys {
         keys::follow(source, role, send.clone()).into_diagnostic()?;
     }
-    let words = words()?;
+    let words = Arc::new(worded()?.for_keys_alone(ears.is_none()));
     let screen = open_screen(settings, Arc::clone(&words), send)?;
     let mut live = Live {
         session,
@@ -341,6 +349,7 @@ pub(super) fn lead(
         reminder: Some(settings.reminder.value)
             .filter(|seconds| *seconds > 0)
             .map(|seconds| jiff::SignedDuration::from_secs(i64::from(seconds))),
+        clock: live::Clock::default(),
     };
     if let Some(notice) = &opened.notice {
         live.screen.notice(notice);
@@ -369,13 +378,14 @@ pub(super) fn conclude(path: &Path) -> miette::Result<ExitCode> {
     for line in session::conclusion(&record.judgement) {
         print(&words.text(&line));
     }
-    let (path, page) = (path.display().to_string(), html.display().to_string());
+    let (shown, page) = (path.display().to_string(), html.display().to_string());
     print("");
-    if let Some(hash) = record.mark {
+    if let Some(hash) = record.mark.clone() {
         print(&words.text(&Label::Mark { hash }));
     }
-    print(&words.text(&Label::Journal { path }));
+    print(&words.text(&Label::Journal { path: shown }));
     print(&words.text(&Label::Report { path: page }));
+    super::profile::leave_learned(path, &record, &words)?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -435,6 +445,11 @@ fn open_screen(
 pub(super) fn send_lines(send: Sender<Input>) {
     thread::spawn(move || {
         for line in std::io::stdin().lock().lines().map_while(Result::ok) {
+            // Keys of a terminal that is not ours to draw on come as control signs: shown, they would move its cursor.
+            let line = line
+                .chars()
+                .map(|sign| if sign.is_control() && sign != '\t' { '\u{fffd}' } else { sign })
+                .collect();
             if send.send(Input::Line(line)).is_err() {
                 return;
             }
@@ -454,6 +469,12 @@ pub(super) fn session(
         Err(clash) => clash,
     };
     Err(clashes(&clash)?)
+}
+
+/// A sound device that swallows everything (ALSA's `null`): it is there, and no voice or microphone comes of it.
+#[cfg(feature = "voice")]
+pub(super) fn is_null_device(name: &str) -> bool {
+    name.contains("Discard all samples")
 }
 
 /// The refusal of a gate's phrase that means something else as well.

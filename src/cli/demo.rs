@@ -28,7 +28,7 @@ use std::{
 };
 
 /// Options of `demo`.
-#[derive(Debug, ClapArgs)]
+#[derive(Debug, Default, ClapArgs)]
 #[command(
     after_help = "Example: bothhands demo\nEverything in it is invented: vehicle, part, meter and technician."
 )]

@@ -3,7 +3,9 @@
 use super::common::ReadyEars;
 use crate::{
     grammar::{Context, Grammar, Utterance},
-    hear::{Config, Door, Follows, HearEvent, Listener, Microphone, Model, ModelFolder, Parse},
+    hear::{
+        Config, Door, Follows, HearEvent, Listener, Microphone, Model, ModelFolder, Parse, accept::Caution,
+    },
     live::Ears,
     session::Session,
     settings::Settings,
@@ -43,11 +45,18 @@ pub(super) fn follower(session: &Session, context: &Context) -> Follows {
     Arc::new(move |words: &str, meant: Option<&Utterance>| session.follow(words, meant, &context))
 }
 
+/// How careful the ears are, as the settings say.
+pub(super) fn caution(settings: &Settings) -> Caution {
+    Caution::of_doubts(settings.mark_from.value.share(), settings.ask_from.value.share())
+}
+
 /// Checks model and microphone now; the listener starts when the folder for clips is there.
 pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
     let model = Model::load(&ModelFolder::find(settings.model.value.as_deref())?)?;
     let microphone = Microphone::new(settings.microphone.value.clone());
     microphone.check()?;
+    let keep_sound = settings.sound.value;
+    let caution = caution(settings);
     Ok(Box::new(move |session, state, clips| {
         let context = session.context(state);
         let listener = Listener::start(Config {
@@ -56,8 +65,9 @@ pub(super) fn prepare(settings: &Settings) -> miette::Result<ReadyEars> {
             words: session.grammar.words(&context),
             parse: parser(&session.grammar, &context),
             follows: follower(session, &context),
-            clips: Some(clips.to_owned()),
+            clips: keep_sound.then(|| clips.to_owned()),
             source: Box::new(microphone),
+            caution,
         })?;
         Ok(Box::new(listener) as Box<dyn Ears>)
     }))

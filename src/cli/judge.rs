@@ -3,6 +3,7 @@
 use crate::{
     profile::{self, Profile},
     quantity::{Celsius, Interval},
+    report,
     verdict::{self, Evidence, Leads, StoredCode, table},
 };
 use clap::{Args as ClapArgs, ValueEnum};
@@ -17,8 +18,9 @@ use std::{
 #[derive(Debug, ClapArgs)]
 #[command(
     after_help = "Readings as CSV: a first line such as circuit,reading,station,contact, then one line a reading\n\
-                  (5.21, 4.7 k, over range, unstable, not taken). As JSON: the whole evidence with its leads,\n\
-                  temperatures and codes.\n\
+                  (5.21, 4.7 k, over range, unstable, not taken); fields may be parted by semicolons, and 5,21 is understood\n\
+                  then. The readings.csv of a record is taken as it is. As JSON: the whole evidence with its leads,\n\
+                  temperatures and codes, or the record.json of a record.\n\
                   Example: bothhands judge sweeper-valve-block readings.csv --meter handheld-6000 --leads 0.2 \
                   --temperature 15..25 --explain"
 )]
@@ -53,6 +55,9 @@ pub(super) struct Args {
     explain: bool,
 }
 
+/// Longest text that is taken, in bytes: some hundred thousand readings. Chosen here, well above any part and judged within seconds.
+const LARGEST: u64 = 4 << 20;
+
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Form {
     Csv,
@@ -77,7 +82,8 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
                 "leads, temperatures and codes stand in the JSON text itself: leave the options out"
             ));
         }
-        serde_json::from_str(&text)
+        report::evidence_in(&text)
+            .unwrap_or_else(|| serde_json::from_str(&text))
             .into_diagnostic()
             .wrap_err_with(|| format!("{name} is no evidence as JSON"))?
     } else {
@@ -104,20 +110,35 @@ fn read(args: &Args) -> miette::Result<(String, String)> {
     match args.readings.as_deref().filter(|path| path.as_os_str() != "-") {
         Some(path) => {
             let name = path.display().to_string();
-            let text = std::fs::read_to_string(path)
+            let file = std::fs::File::open(path)
                 .into_diagnostic()
                 .wrap_err_with(|| format!("{name} cannot be read"))?;
+            let text = limited(file, &name)?;
             Ok((name, text))
         }
         None => {
-            let mut text = String::new();
-            std::io::stdin()
-                .read_to_string(&mut text)
-                .into_diagnostic()
-                .wrap_err("standard input cannot be read")?;
-            Ok(("standard input".to_owned(), text))
+            let name = "standard input".to_owned();
+            let text = limited(std::io::stdin().lock(), &name)?;
+            Ok((name, text))
         }
     }
+}
+
+/// The whole text, where it is no longer than readings of a part can be.
+fn limited(from: impl Read, name: &str) -> miette::Result<String> {
+    let mut text = String::new();
+    from.take(LARGEST + 1)
+        .read_to_string(&mut text)
+        .into_diagnostic()
+        .wrap_err_with(|| format!("{name} cannot be read"))?;
+    if text.len() as u64 > LARGEST {
+        return Err(miette!(
+            help = "judge one part at a time",
+            "{name} is longer than {} MiB: that is more than the readings of one part",
+            LARGEST >> 20
+        ));
+    }
+    Ok(text)
 }
 
 fn leads(text: Option<&str>) -> miette::Result<Leads> {

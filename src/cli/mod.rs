@@ -14,11 +14,16 @@ mod common;
 mod demo;
 #[cfg(feature = "voice")]
 mod ears;
+mod forget;
+mod history;
 mod judge;
 #[cfg(feature = "voice")]
 mod measure;
+#[cfg(feature = "papers")]
+mod papers;
 #[cfg(all(feature = "pedal", target_os = "linux"))]
 mod pedal;
+mod practise;
 mod profile;
 mod report;
 mod resume;
@@ -28,6 +33,7 @@ mod settings;
 mod sheet;
 #[cfg(feature = "voice")]
 mod sound_check;
+mod start;
 mod told;
 mod trial;
 mod verify;
@@ -71,10 +77,16 @@ enum Command {
     /// Listen to the room and to ten numbers, and say what to change about the microphone
     #[cfg(feature = "voice")]
     SoundCheck(sound_check::Args),
+    /// Practise on an invented part with hidden faults: the bench shows the meter, you conclude, it scores
+    Practise(practise::Args),
     /// Make a profile, or print the schema of one for editors
     Profile(profile::Args),
     /// Make the report of a journal again
     Report(report::Args),
+    /// Take the sound of sessions away for good; the journal says so
+    Forget(forget::Args),
+    /// Find sessions again, and compare a part with its last time and with others of its kind
+    History(history::Args),
     /// Prove a journal: that it is as it was written, its clips too, and that what was said back is what came in
     Verify(verify::Args),
     /// Make a new journal of what is sound in a damaged one; the old one is not touched
@@ -86,6 +98,10 @@ enum Command {
     Pedal(pedal::Args),
     /// Print the settings and where each comes from, or write a settings file
     Settings(settings::Args),
+    /// Write manual pages and completions, for a package
+    #[cfg(feature = "papers")]
+    #[command(hide = true)]
+    Papers(papers::Args),
     /// Print what may be said and typed
     Card(card::Args),
 }
@@ -111,14 +127,19 @@ pub fn main() -> ExitCode {
         Some(Command::Check(args)) => check::run(&args),
         #[cfg(feature = "voice")]
         Some(Command::SoundCheck(args)) => sound_check::run(&args),
+        Some(Command::Practise(args)) => practise::run(&args),
         Some(Command::Profile(args)) => profile::run(&args),
         Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Forget(args)) => forget::run(&args),
+        Some(Command::History(args)) => history::run(&args),
         Some(Command::Verify(args)) => verify::run(&args),
         Some(Command::Salvage(args)) => salvage::run(&args),
         Some(Command::Sheet(args)) => sheet::run(&args),
         #[cfg(all(feature = "pedal", target_os = "linux"))]
         Some(Command::Pedal(args)) => pedal::run(&args),
         Some(Command::Settings(args)) => settings::run(&args),
+        #[cfg(feature = "papers")]
+        Some(Command::Papers(args)) => papers::run(&args),
         Some(Command::Card(args)) => card::run(&args),
     };
     match done {

@@ -2,8 +2,10 @@
 
 use super::common;
 use crate::{
-    making::{self, Dialogue, Draft, NewPart, Taken},
+    making::{self, Dialogue, Draft, LearnedWords, NewPart, Taken},
     profile,
+    quantity::Celsius,
+    report::Record,
     words::Words,
 };
 use clap::{Args as ClapArgs, Subcommand};
@@ -14,11 +16,30 @@ use std::{
     process::ExitCode,
 };
 
+/// The profile that a session taught, beside its journal.
+const LEARNED: &str = "learned.toml";
+
 /// Options of `profile`.
 #[derive(Debug, ClapArgs)]
 pub(super) struct Args {
     #[command(subcommand)]
     what: What,
+}
+
+impl Args {
+    /// A new profile by questions.
+    pub(super) fn questions() -> Self {
+        Self {
+            what: What::New(New {
+                from: None,
+                to: None,
+                title: None,
+                source: None,
+                common: None,
+                kind: None,
+            }),
+        }
+    }
 }
 
 #[derive(Debug, Subcommand)]
@@ -115,6 +136,41 @@ fn asked(words: &Words) -> miette::Result<Option<Draft>> {
         }
     }
     Ok(dialogue.done().cloned())
+}
+
+/// Leaves the profile beside a journal that the session taught, where nobody had described the part, and says so.
+pub(super) fn leave_learned(journal: &Path, record: &Record, words: &Words) -> miette::Result<()> {
+    if !record.profile.families_from_readings {
+        return Ok(());
+    }
+    let session = record.session.clone();
+    let pins = record.profile.connector.pins.len();
+    let learned_words = LearnedWords {
+        title: record.job.clone().unwrap_or_else(|| words.text(&NewPart::LearnedTitle { pins })),
+        source: words.text(&NewPart::LearnedSource { session: session.clone() }),
+        comment: words.text(&NewPart::LearnedComment { session }),
+    };
+    let said = record.temperatures.last().and_then(|said| said.interval);
+    // What is known within ten degrees; else the limits are said to hold at the usual temperature.
+    let close = said
+        .map(|interval| (interval.low.get(), interval.high.get()))
+        .filter(|(low, high)| high - low <= 10.0);
+    let temperature = close.and_then(|(low, high)| Celsius::new(f64::midpoint(low, high)).ok());
+    let Some(mut draft) = making::learned(&record.profile, &record.judgement, temperature, &learned_words)
+    else {
+        return Ok(());
+    };
+    if draft.checked().is_err() {
+        // A job may be called in ways that no title can.
+        draft.title = words.text(&NewPart::LearnedTitle { pins });
+        draft
+            .checked()
+            .map_err(|_| miette!("the learned profile breaks a rule of profiles; the record is whole"))?;
+    }
+    let path = write(&draft, Some(&journal.with_file_name(LEARNED)), words)?;
+    out!("{}", words.text(&NewPart::Learned { path: path.display().to_string() }));
+    out!("{}", words.text(&NewPart::StartWith { profile: path.display().to_string() }));
+    Ok(())
 }
 
 /// Writes a draft as a profile, never over another file, and gives its path.

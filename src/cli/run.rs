@@ -1,10 +1,15 @@
 //! Owns the plain run: a new session.
 
-use super::common::{self, Devices};
+use super::{
+    common::{self, Devices},
+    start,
+};
 use crate::{
     journal::{FORMAT, Header, JobDetails, Journal},
     profile::{self, Loaded, Profile},
     session::State,
+    settings::Settings,
+    start::Part,
 };
 use clap::Args as ClapArgs;
 use miette::{IntoDiagnostic, miette};
@@ -31,7 +36,7 @@ pub(super) struct Args {
     #[command(flatten)]
     about: About,
     #[command(flatten)]
-    devices: Devices,
+    pub(super) devices: Devices,
     /// Stamp the record as made with a simulated technician
     #[arg(long, hide = true)]
     simulated: bool,
@@ -65,24 +70,51 @@ struct About {
 }
 
 impl About {
-    fn details(&self) -> JobDetails {
+    /// What the options say, else the settings.
+    fn details(&self, settings: &Settings) -> JobDetails {
+        let or = |given: &Option<String>, set: &Option<String>| given.clone().or_else(|| set.clone());
         JobDetails {
-            technician: self.technician.clone(),
+            technician: or(&self.technician, &settings.technician.value),
             customer: self.customer.clone(),
             vehicle: self.vehicle.clone(),
             order: self.order.clone(),
             part_serial: self.part_serial.clone(),
-            meter_serial: self.meter_serial.clone(),
-            meter_calibrated: self.meter_calibrated,
+            meter_serial: or(&self.meter_serial, &settings.meter_serial.value),
+            meter_calibrated: self.meter_calibrated.or(settings.meter_calibrated.value),
         }
     }
 }
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
-    let part = part(args)?;
-    let meter = profile::find_meter(
-        args.meter.as_deref().ok_or_else(|| missing("meter", profile::available_meters()))?,
-    )?;
+    let part = match args.pins {
+        Some(count) => Some(Part::Pins { count, common: args.common }),
+        None => args.profile.clone().map(Part::Profile),
+    };
+    let named = part.is_some() || args.meter.is_some();
+    let (part, meter) = match (part, args.meter.clone()) {
+        (None, None) if start::can_ask() => return start::run(args),
+        (Some(part), Some(meter)) => (part, meter),
+        (part, meter) if start::can_ask() => match start::rest(&args.devices, part, meter)? {
+            Some(both) => both,
+            None => return Ok(ExitCode::SUCCESS),
+        },
+        (part, _) => {
+            if !named {
+                start::without_terminal(&args.devices)?;
+            }
+            return Err(match part {
+                None => missing("profile", profile::available()),
+                Some(_) => missing("meter", profile::available_meters()),
+            });
+        }
+    };
+    session(args, part, &meter)
+}
+
+/// A session over a part and a meter.
+pub(super) fn session(args: &Args, part: Part, meter: &str) -> miette::Result<ExitCode> {
+    let part = load(part)?;
+    let meter = profile::find_meter(meter)?;
     let settings = args.devices.settle()?;
     let part = part.in_language(common::language()?)?;
     let grammar = common::grammar()?;
@@ -97,24 +129,26 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
         meter_fingerprint: meter.value.fingerprint.clone(),
         meter_text: meter.text,
         job: args.job.clone(),
-        details: args.about.details(),
+        details: args.about.details(&settings),
         zone: common::zone(),
         ways: common::ways(&settings),
         simulated: args.simulated,
     };
-    let journal = Journal::create(&common::data_folder(&settings)?, &header)?;
+    let folder = common::data_folder(&settings)?;
+    super::forget::by_age(&folder, settings.keep_sound.value)?;
+    let journal = Journal::create(&folder, &header)?;
     let state = State::new(&part.value);
     let session = common::session(part.value, meter.value, grammar)?;
     common::lead(&settings, session, state, journal, opened)
 }
 
 /// The profile that is named, or one made for so many pins.
-fn part(args: &Args) -> miette::Result<Loaded<Profile>> {
-    let Some(pins) = args.pins else {
-        let named = args.profile.as_deref().ok_or_else(|| missing("profile", profile::available()))?;
-        return Ok(profile::find(named)?);
+fn load(part: Part) -> miette::Result<Loaded<Profile>> {
+    let (count, common) = match part {
+        Part::Profile(name) => return Ok(profile::find(&name)?),
+        Part::Pins { count, common } => (count, common),
     };
-    let text = profile::unknown(pins, args.common).into_diagnostic()?;
+    let text = profile::unknown(count, common).into_diagnostic()?;
     let value = profile::parse("the unknown part", &text)?;
     Ok(Loaded { value, text, path: None })
 }

@@ -19,7 +19,11 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     if let Some(file) = &args.write {
         let path = file.clone().or_else(settings::place).ok_or(SettingsError::NoPlace)?;
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty() && !folder.exists());
         settings::write(&path)?;
+        if let Some(folder) = folder {
+            out!("Folder made: {}", folder.display());
+        }
         out!("Written: {}", path.display());
         return Ok(ExitCode::SUCCESS);
     }

@@ -8,6 +8,7 @@ use crate::{
     grammar::{Context, Grammar},
     hear::{
         Config, Door, HearEvent, Listener, Microphone, Model, ModelFolder, Trouble,
+        accept::Caution,
         advice::{Advice, Found, Standing, advise},
         sound_check::{Came, Given, SoundCheck},
         tap::Tap,
@@ -56,6 +57,21 @@ pub(super) struct Args {
     /// Folder of a vosk model to listen with, instead of the one that comes along [env: BOTHHANDS_MODEL]
     #[arg(long, value_name = "DIR")]
     model: Option<PathBuf>,
+}
+
+impl Args {
+    /// As without options.
+    pub(super) fn usual() -> Self {
+        Self {
+            numbers: 10,
+            json: false,
+            microphone: None,
+            silent: None,
+            pace: None,
+            volume: None,
+            model: None,
+        }
+    }
 }
 
 /// How long the room is listened to.
@@ -117,6 +133,7 @@ fn config(model: Model, grammar: &Grammar, source: Box<dyn crate::hear::AudioSou
         follows: Arc::new(move |words, meant| following.follow(words, meant, &within)),
         clips: None,
         source,
+        caution: Caution::default(),
     }
 }
 

@@ -1,10 +1,11 @@
 //! Owns what the commands about records tell, as values.
 
+use crate::{quantity::Ohms, verdict::Station};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A line of such a command.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Told {
     /// Nothing speaks against the journal.
@@ -51,6 +52,103 @@ pub enum Told {
     OldUntouched {
         /// The path.
         path: String,
+    },
+    /// The sound of a session was taken away.
+    Forgot {
+        /// The journal.
+        path: String,
+        /// How many clips.
+        clips: usize,
+    },
+    /// There was no sound to take away.
+    ForgotNothing,
+    /// What remains once sound is taken away.
+    ForgotRemains,
+    /// A session of the history.
+    HistorySession {
+        /// When it was begun, in local time.
+        begun: String,
+        /// The part.
+        part: String,
+        /// How it stands: broken-off, stopped or concluded.
+        ending: String,
+        /// What the job was called.
+        job: Option<String>,
+        /// The vehicle.
+        vehicle: Option<String>,
+        /// The order.
+        order: Option<String>,
+        /// Serial number of the part.
+        serial: Option<String>,
+        /// Whether a simulated technician took part.
+        simulated: bool,
+    },
+    /// How many sessions are listed, of how many that fit.
+    HistoryCount {
+        /// Listed.
+        shown: u64,
+        /// That fit.
+        all: u64,
+    },
+    /// A journal that is missing in the history.
+    HistoryWithout {
+        /// The path.
+        path: String,
+        /// What is wrong with it.
+        why: String,
+    },
+    /// The last session of the same part.
+    LastTime {
+        /// When it was begun, in local time.
+        begun: String,
+        /// The sentence in front of what was judged.
+        headline: String,
+        /// The journal.
+        path: String,
+    },
+    /// There is no earlier session of the same part.
+    FirstTime {
+        /// What tells it from others.
+        identity: String,
+    },
+    /// A circuit beside its last time and the others of its kind; in ohms at 20 °C.
+    Beside {
+        /// The circuit.
+        circuit: String,
+        /// Where it was read.
+        station: String,
+        /// Now.
+        now: f64,
+        /// The last time.
+        last: Option<f64>,
+        /// Median of the others.
+        median: Option<f64>,
+        /// Their standard deviation.
+        spread: Option<f64>,
+        /// How many they are.
+        parts: u32,
+        /// How many standard deviations it is off.
+        off: Option<f64>,
+    },
+    /// Nothing of a session can be brought to 20 °C.
+    NothingToCompare,
+    /// What a circuit read on earlier parts, at 20 °C.
+    Learned {
+        /// The circuit.
+        circuit: String,
+        /// Where it was read.
+        station: Station,
+        /// The median.
+        median: Ohms,
+        /// The standard deviation between parts.
+        spread: Option<Ohms>,
+        /// On how many parts.
+        parts: u32,
+    },
+    /// No part was measured yet that teaches anything.
+    LearnedNothing {
+        /// The part.
+        part: String,
     },
 }
 

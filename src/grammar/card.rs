@@ -17,7 +17,7 @@ impl Grammar {
         page.line(&headings.title.to_uppercase());
         page.heading(&headings.readings);
         for (digits, places, prefix, unit) in [
-            (15, 1, Prefix::One, Unit::Ohm),
+            (27, 1, Prefix::One, Unit::Ohm),
             (206, 0, Prefix::One, Unit::Ohm),
             (5, 1, Prefix::One, Unit::Ohm),
             (47, 1, Prefix::Kilo, Unit::Ohm),
@@ -34,8 +34,8 @@ impl Grammar {
         }
         let strong = self.lexicon.corrections.iter().filter(|(_, weak)| !weak);
         if let (Ok(before), Ok(after), Some((marker, _))) = (
-            Decimal::new(false, 15, 1),
-            Decimal::new(false, 19, 1),
+            Decimal::new(false, 27, 1),
+            Decimal::new(false, 29, 1),
             strong.min_by_key(|(marker, _)| marker.len()),
         ) {
             let (before, after) = (self.say_number(&before), self.say_number(&after));

@@ -20,7 +20,9 @@ impl Grammar {
                 Command::Wrong(Some(spoken)) | Command::Change { reading: Some(spoken), .. },
             )) => after(spoken),
             // How long a serial number is nobody knows; which pin is meant in "pin one" neither.
-            Some(Utterance::Entry(_) | Utterance::Command(Command::WhatWas(_))) => Follow::Perhaps,
+            Some(
+                Utterance::Entry(_) | Utterance::Naming { .. } | Utterance::Command(Command::WhatWas(_)),
+            ) => Follow::Perhaps,
             Some(Utterance::Command(_)) => Follow::Nothing,
             Some(Utterance::Phrase(phrase)) => {
                 let longer =

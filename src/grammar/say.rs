@@ -245,6 +245,7 @@ impl Grammar {
             Utterance::Reading(spoken) => self.say_spoken(spoken),
             Utterance::Command(command) => self.say_command(command),
             Utterance::Entry(digits) => self.lexicon.say_digits(digits),
+            Utterance::Naming { name, .. } => name.clone(),
             Utterance::Phrase(phrase) => phrase.clone(),
         }
     }

@@ -43,6 +43,7 @@ fn short(words: &str) -> String {
         Some(Utterance::Command(Command::Change { pin, reading: None })) => format!("Change {pin}"),
         Some(Utterance::Command(Command::WhatWas(pin))) => format!("WhatWas {pin}"),
         Some(Utterance::Command(command)) => format!("{command:?}"),
+        Some(Utterance::Naming { pin, name }) => format!("Naming {pin} {name}"),
         Some(Utterance::Entry(digits)) => format!("entry {digits}"),
     }
 }

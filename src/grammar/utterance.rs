@@ -16,6 +16,13 @@ pub enum Utterance {
     Command(Command),
     /// A serial or order number that was asked for: its digits.
     Entry(String),
+    /// What is at a pin is called so from now on. Typed only: no recogniser hears words that it was not told.
+    Naming {
+        /// The pin.
+        pin: PinName,
+        /// The name.
+        name: String,
+    },
     /// A phrase that the profile or the session listed, such as a gate's confirmation ("supply off").
     Phrase(String),
 }
@@ -38,6 +45,12 @@ pub enum OwnPhrase {
     ControlUnitUnplugged,
     /// There is no voltage at its plug.
     PlugDead,
+    /// The meter read a known source, before.
+    MeterProven,
+    /// It read the known source again, after.
+    MeterProvenAgain,
+    /// The meter is back on ohms.
+    BackOnOhms,
     /// Part and control unit are unplugged.
     PartApart,
     /// The meter is in its highest range.
@@ -48,7 +61,7 @@ pub enum OwnPhrase {
 
 impl OwnPhrase {
     /// All of them.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 13] = [
         Self::Cold,
         Self::Warm,
         Self::Hot,
@@ -56,6 +69,9 @@ impl OwnPhrase {
         Self::PartConnected,
         Self::ControlUnitUnplugged,
         Self::PlugDead,
+        Self::MeterProven,
+        Self::MeterProvenAgain,
+        Self::BackOnOhms,
         Self::PartApart,
         Self::HighestRange,
         Self::PartApartAgain,

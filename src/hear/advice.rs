@@ -70,7 +70,7 @@ pub enum Advice {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Standing {
-    /// Good to go.
+    /// A session hears well like this.
     Good,
     /// It works; the advice makes it better.
     Usable,
@@ -203,7 +203,7 @@ impl Standing {
     #[must_use]
     pub fn sentence(self) -> &'static str {
         match self {
-            Self::Good => "Good to go.",
+            Self::Good => "A session hears you well here.",
             Self::Usable => "It works. Better still:",
             Self::Unfit => "Not like this. Change, and check again:",
         }

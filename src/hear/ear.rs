@@ -11,9 +11,10 @@ use super::{
     accept::{self, Caution, Judged},
     audio::to_i16,
     clips::Clips,
-    gate::{Door, FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
+    gain::{self, Gain},
+    gate::{self, Door, FRAME, FRAME_MS, Gate, GateSettings, Refused, Step, Stretch},
     listener::{HearEvent, Heard, Score, Trouble},
-    recognise::{Decoded, PHRASES, Recogniser, named},
+    recognise::{Decoded, NUMBERS, PHRASES, Recogniser, SECOND, SECOND_NUMBERS, named},
     weigh::Costs,
 };
 use crate::{
@@ -32,6 +33,18 @@ pub const TRY_MS: u32 = 160;
 pub const EARLY_MS: u32 = 224;
 /// A value that ended no longer ago than this, in milliseconds, may go on.
 pub const CONTINUES_MS: u64 = 1500;
+/// Speech of this length that comes to nothing is told, in milliseconds.
+pub const TOLD_MS: u32 = 200;
+/// Longer stretches get no second look: no number takes so long, and decoding talk and bangs twice would keep the ears busy. Ten
+/// words take about 5 s. In samples.
+const LONGEST_LOOK: usize = 6 * crate::hear::RATE as usize;
+/// After so much speech the gain is chosen, in milliseconds: the loudest part of a word is seldom its beginning.
+const GAIN_AFTER_MS: u32 = 250;
+/// By so much more than it needs a stretch may be lifted when it turns out louder, in decibels: at 6 above -20 dBFS little is cut off.
+const TOO_MUCH_DB: f32 = 6.0;
+/// A value and its continuation are decoded as one up to this length, in samples: talk with short pauses must not be decoded again
+/// and again from its beginning.
+const LONGEST_JOINED: usize = 10 * crate::hear::RATE as usize;
 /// Frames that recognisers get at a time: about a tenth of a second, so that little is left for the end.
 const PIECE: usize = 6 * FRAME;
 
@@ -58,7 +71,7 @@ impl Default for Waits {
 
 /// What an ear works with.
 pub struct Parts {
-    /// The recognisers, kept over many stretches.
+    /// The recognisers, kept over many stretches; those with words of numbers alone are for a second look at what would be asked.
     pub recognisers: Vec<Box<dyn Recogniser>>,
     /// From words to meaning.
     pub parse: Parse,
@@ -103,7 +116,13 @@ struct Last {
 /// One ear.
 pub struct Ear {
     parts: Parts,
+    /// For a second look.
+    numbers: Vec<Box<dyn Recogniser>>,
     gate: Gate,
+    /// Gain for the scorer.
+    gain: Gain,
+    /// Gain of the stretch going on for the recognisers, in decibels; none before it is chosen.
+    stretch_gain: Option<f32>,
     waiting: Vec<f32>,
     /// Samples of the stretch going on that the recognisers already have.
     fed: usize,
@@ -129,11 +148,15 @@ impl std::fmt::Debug for Ear {
 impl Ear {
     /// An ear that knows nothing of the room yet.
     #[must_use]
-    pub fn new(parts: Parts) -> Self {
+    pub fn new(mut parts: Parts) -> Self {
         let gate = parts.gate();
+        let numbers = split_off_numbers(&mut parts.recognisers);
         Self {
             parts,
+            numbers,
             gate,
+            gain: Gain::default(),
+            stretch_gain: None,
             waiting: Vec::new(),
             fed: 0,
             again: 0,
@@ -149,8 +172,9 @@ impl Ear {
 
     /// Forgets the room, the voice and everything heard; keeps the recognisers.
     pub fn forget(&mut self) {
-        self.parts.recognisers.iter_mut().for_each(|r| r.reset());
+        self.parts.recognisers.iter_mut().chain(&mut self.numbers).for_each(|r| r.reset());
         self.gate = self.parts.gate();
+        (self.gain, self.stretch_gain) = (Gain::default(), None);
         self.waiting.clear();
         (self.fed, self.again, self.trial, self.last, self.holes) = (0, 0, None, None, false);
         (self.began_ms, self.now_ms) = (0, 0);
@@ -165,12 +189,14 @@ impl Ear {
         for frame in frames {
             self.now_ms += u64::from(FRAME_MS);
             let begun = Instant::now();
-            let score = (self.parts.score)(frame);
+            let lifted = self.gain.frame(gate::level(frame), self.gate.room_dbfs());
+            let score = (self.parts.score)(&frame.map(|s| (s * lifted).clamp(-1.0, 1.0)));
             self.spent += begun.elapsed();
             match self.gate.frame(frame, score) {
                 Step::Quiet => {}
                 Step::Began => {
                     (self.fed, self.again, self.trial, self.holes) = (0, 0, None, false);
+                    self.stretch_gain = None;
                     self.gate.set_hangover(self.parts.waits.usual_ms);
                     self.began_ms = self.now_ms;
                     tell(HearEvent::SoundBegan);
@@ -210,7 +236,8 @@ impl Ear {
     }
 
     /// Takes other recognisers; only between stretches.
-    pub fn set_recognisers(&mut self, recognisers: Vec<Box<dyn Recogniser>>) {
+    pub fn set_recognisers(&mut self, mut recognisers: Vec<Box<dyn Recogniser>>) {
+        self.numbers = split_off_numbers(&mut recognisers);
         self.parts.recognisers = recognisers;
         self.last = None;
     }
@@ -257,8 +284,11 @@ impl Ear {
         let worth = self.again <= MOST_AGAIN * self.gate.sound().len();
         if silent >= TRY_MS && worth && self.gate.speech_ms() >= self.parts.gate.least_speech_ms {
             self.try_end();
-        } else if self.gate.sound().len() >= self.fed + PIECE {
-            let piece = to_i16(&self.gate.sound()[self.fed..]);
+        } else if self.gate.sound().len() >= self.fed + PIECE
+            && (self.stretch_gain.is_some() || self.gate.speech_ms() >= GAIN_AFTER_MS)
+        {
+            self.choose_gain();
+            let piece = self.lifted(&self.gate.sound()[self.fed..]);
             self.fed += piece.len();
             let begun = Instant::now();
             self.parts.recognisers.iter_mut().for_each(|r| r.feed(&piece));
@@ -268,7 +298,8 @@ impl Ear {
 
     /// Decodes and judges the sound so far: how much more silence is its end?
     fn try_end(&mut self) {
-        let rest = to_i16(&self.gate.sound()[self.fed.min(self.gate.sound().len())..]);
+        self.choose_gain();
+        let rest = self.lifted(&self.gate.sound()[self.fed.min(self.gate.sound().len())..]);
         let opinions = self.finish(&rest);
         let judged = self.judge(&opinions, !self.holes);
         let follow = self.follow(&opinions, &judged);
@@ -278,27 +309,47 @@ impl Ear {
         self.trial = Some(Trial { length: self.gate.sound().len(), opinions, follow });
     }
 
-    /// Gives the recognisers the rest and takes their opinions: all at the same time, so that the answer waits for the
-    /// slowest only.
+    /// The stretch going on gets one gain for all of it, by how loud it is, how far it stands out of the room and how the person is known
+    /// to speak. Where it turns out louder the recognisers begin anew with less, so that it is not cut off.
+    fn choose_gain(&mut self) {
+        let (loudest, room) = (self.gate.loudest_dbfs(), self.gate.stretch_room_dbfs());
+        let now = gain::of_stretch(loudest, room, self.gate.voice_dbfs());
+        match self.stretch_gain {
+            None => self.stretch_gain = Some(now),
+            Some(before) if before > gain::needed(loudest) + TOO_MUCH_DB => {
+                self.stretch_gain = Some(now);
+                self.parts.recognisers.iter_mut().for_each(|r| r.reset());
+                self.fed = 0;
+            }
+            Some(_) => {}
+        }
+    }
+
+    /// Samples as the recognisers get them.
+    fn lifted(&self, samples: &[f32]) -> Vec<i16> {
+        let factor = gain::factor(self.stretch_gain.unwrap_or(0.0));
+        to_i16(&samples.iter().map(|s| (s * factor).clamp(-1.0, 1.0)).collect::<Vec<_>>())
+    }
+
+    /// Gives the recognisers the rest and takes their opinions.
     fn finish(&mut self, rest: &[i16]) -> Opinions {
-        let decoded: Vec<_> = std::thread::scope(|scope| {
-            let finishing: Vec<_> = self
-                .parts
-                .recognisers
-                .iter_mut()
-                .map(|r| {
-                    scope.spawn(move || {
-                        let begun = Instant::now();
-                        r.feed(rest);
-                        ((r.name(), r.finish()), begun.elapsed())
-                    })
-                })
-                .collect();
-            finishing.into_iter().filter_map(|f| f.join().ok()).collect()
-        });
+        let (opinions, spent) = finish(&mut self.parts.recognisers, rest);
         self.fed = 0;
-        self.spent += decoded.iter().map(|(_, spent)| *spent).sum::<Duration>();
-        decoded.into_iter().map(|(opinion, _)| opinion).collect()
+        self.spent += spent;
+        opinions
+    }
+
+    /// What would be asked for the leads alone is looked at once more, with words of numbers alone.
+    fn look_again(&mut self, samples: &[f32], opinions: &mut Opinions, judged: Judged) -> Judged {
+        if !judged.open || self.numbers.is_empty() || samples.len() > LONGEST_LOOK {
+            return judged;
+        }
+        let sound = self.lifted(samples);
+        let (numbers, spent) = finish(&mut self.numbers, &sound);
+        self.spent += spent;
+        let judged = accept::look_again(judged, &numbers, self.parts.caution, &*self.parts.parse);
+        opinions.extend(numbers);
+        judged
     }
 
     fn judge(&self, opinions: &Opinions, whole: bool) -> Judged {
@@ -326,13 +377,26 @@ impl Ear {
             opinions = match trial {
                 Some(trial) => trial.opinions,
                 None => {
-                    let rest = to_i16(&samples[self.fed.min(samples.len())..]);
+                    let (level, room) = (stretch.level_dbfs, stretch.room_dbfs);
+                    let voice = self.gate.voice_dbfs();
+                    self.stretch_gain.get_or_insert_with(|| gain::of_stretch(level, room, voice));
+                    let rest = self.lifted(&samples[self.fed.min(samples.len())..]);
                     self.finish(&rest)
                 }
             };
             judged = self.judge(&opinions, whole);
             if let Some((more, joined, both)) = self.continued(&samples, &judged.outcome, whole) {
                 (opinions, judged, samples, continues) = (more, joined, both, true);
+            }
+            judged = self.look_again(&samples, &mut opinions, judged);
+            let heard = |name| named(&opinions, name).is_none_or(|decoded| !decoded.words.is_empty());
+            if judged.outcome == Outcome::NoSpeech
+                && stretch.speech_ms >= TOLD_MS
+                && heard(PHRASES)
+                && heard(SECOND)
+            {
+                // Somebody spoke, and it came to nothing: not to be passed over in silence.
+                judged.outcome = Outcome::NotInGrammar;
             }
         } else {
             self.parts.recognisers.iter_mut().for_each(|r| r.reset());
@@ -378,8 +442,8 @@ impl Ear {
             outcome: judged.outcome,
             words: judged.words,
             doubt: judged.doubt,
+            marked: judged.marked,
             continues,
-            marked: false,
             length_ms: u32::try_from(clip_samples.len() / 16).unwrap_or(u32::MAX),
             level_dbfs: stretch.level_dbfs,
             room_dbfs: stretch.room_dbfs,
@@ -405,7 +469,11 @@ impl Ear {
         }
         let mut both = last.samples;
         both.extend_from_slice(samples);
-        let opinions = self.finish(&to_i16(&both));
+        if both.len() > LONGEST_JOINED {
+            return None;
+        }
+        let both_lifted = self.lifted(&both);
+        let opinions = self.finish(&both_lifted);
         let judged = self.judge(&opinions, whole);
         accept::is_value(&judged.outcome).then_some((opinions, judged, both))
     }
@@ -413,6 +481,33 @@ impl Ear {
     fn keep(&mut self, samples: &[i16]) -> Result<Option<String>, HearError> {
         self.parts.clips.as_mut().map(|c| c.write(samples)).transpose()
     }
+}
+
+/// Those for a second look, taken out of all.
+fn split_off_numbers(all: &mut Vec<Box<dyn Recogniser>>) -> Vec<Box<dyn Recogniser>> {
+    let (numbers, others) =
+        std::mem::take(all).into_iter().partition(|r| matches!(r.name(), NUMBERS | SECOND_NUMBERS));
+    *all = others;
+    numbers
+}
+
+/// Gives recognisers the rest and takes their opinions: all at the same time, so that the answer waits for the slowest only.
+fn finish(recognisers: &mut [Box<dyn Recogniser>], rest: &[i16]) -> (Opinions, Duration) {
+    let decoded: Vec<_> = std::thread::scope(|scope| {
+        let finishing: Vec<_> = recognisers
+            .iter_mut()
+            .map(|r| {
+                scope.spawn(move || {
+                    let begun = Instant::now();
+                    r.feed(rest);
+                    ((r.name(), r.finish()), begun.elapsed())
+                })
+            })
+            .collect();
+        finishing.into_iter().filter_map(|f| f.join().ok()).collect()
+    });
+    let spent = decoded.iter().map(|(_, spent)| *spent).sum::<Duration>();
+    (decoded.into_iter().map(|(opinion, _)| opinion).collect(), spent)
 }
 
 #[cfg(test)]

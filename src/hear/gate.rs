@@ -197,6 +197,12 @@ fn power(frame: &[f32; FRAME]) -> f32 {
     frame.iter().map(|s| s * s).sum::<f32>() / n
 }
 
+/// Level of a frame in decibels against full scale.
+#[must_use]
+pub fn level(frame: &[f32; FRAME]) -> f32 {
+    dbfs(power(frame))
+}
+
 fn dbfs(power: f32) -> f32 {
     (10.0 * power.max(1e-12).log10()).max(SILENCE_DBFS)
 }
@@ -287,6 +293,24 @@ impl Gate {
     #[must_use]
     pub fn sound(&self) -> &[f32] {
         self.open.as_ref().map_or(&[], |o| &o.samples)
+    }
+
+    /// Level of the loudest tenth of a second of the speech going on, in decibels against full scale.
+    #[must_use]
+    pub fn loudest_dbfs(&self) -> f32 {
+        self.open.as_ref().map_or(SILENCE_DBFS, |o| dbfs(o.loudest))
+    }
+
+    /// Level of the room when the speech going on began, in decibels against full scale.
+    #[must_use]
+    pub fn stretch_room_dbfs(&self) -> f32 {
+        self.open.as_ref().map_or(self.room, |o| o.room)
+    }
+
+    /// How loud the person is known to be, in decibels against full scale.
+    #[must_use]
+    pub fn voice_dbfs(&self) -> Option<f32> {
+        self.voice
     }
 
     /// Milliseconds since the last speech frame of the speech going on; 0 while there is none.

@@ -1,5 +1,7 @@
 //! Owns the listening thread: source, gate, recognisers, acceptance and clips tied together; events out.
 
+#[cfg(feature = "voice")]
+use super::meaning::of_numbers;
 use super::{
     AudioSource, AudioStream, HearError, Parse,
     accept::Caution,
@@ -144,6 +146,8 @@ pub struct Config {
     pub clips: Option<std::path::PathBuf>,
     /// Where sound comes from.
     pub source: Box<dyn AudioSource>,
+    /// How careful acceptance is.
+    pub caution: Caution,
 }
 
 /// A running listener. Dropping it ends its thread.
@@ -181,14 +185,21 @@ impl Listener {
         let mut score = super::voice::SpeechScore::default();
         Self::start_with(Parts {
             source: config.source,
-            recognisers: Box::new(move |phrases, words| model.recognisers(phrases, words)),
+            recognisers: {
+                let parse = config.parse.clone();
+                Box::new(move |phrases, words| {
+                    let mut all = model.recognisers(phrases, words)?;
+                    all.extend(model.numbers(&of_numbers(words, &*parse))?);
+                    Ok(all)
+                })
+            },
             phrases: config.phrases,
             words: config.words,
             parse: config.parse,
             follows: config.follows,
             clips: config.clips.as_deref().map(Clips::new).transpose()?,
             gate: GateSettings::default(),
-            caution: Caution::default(),
+            caution: config.caution,
             score: Box::new(move |frame| score.score(frame)),
         })
     }

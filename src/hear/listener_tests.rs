@@ -110,7 +110,7 @@ fn two_words_are_two_hearings_with_their_sound() {
 fn silence_and_quiet_sound_give_no_hearing() {
     let source = ScriptedSource::new([
         sound(3000, QUIET),
-        sound(500, -50.0),
+        sound(500, -62.0),
         sound(1000, QUIET),
         Play::Sound(vec![0.0; 32_000]),
     ]);

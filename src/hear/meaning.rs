@@ -44,6 +44,24 @@ pub fn comparable(words: &str) -> String {
         .join(" ")
 }
 
+/// Those of the words that can stand in a number: alone, behind one, or between two.
+#[must_use]
+pub fn of_numbers(words: &[String], parse: &dyn Fn(&str) -> Option<Utterance>) -> Vec<String> {
+    let value = |text: &str| matches!(parse(text), Some(Utterance::Reading(_) | Utterance::Entry(_)));
+    let number = |text: &str| {
+        matches!(
+            parse(text),
+            Some(Utterance::Reading(crate::grammar::Spoken::Number(_)) | Utterance::Entry(_))
+        )
+    };
+    let Some(digit) = words.iter().find(|word| number(word)) else { return Vec::new() };
+    words
+        .iter()
+        .filter(|w| number(w) || value(&format!("{digit} {w}")) || value(&format!("{digit} {w} {digit}")))
+        .cloned()
+        .collect()
+}
+
 /// The meaning of words, as said, or else without fillers and with homophones put right.
 pub fn meaning(words: &str, parse: &dyn Fn(&str) -> Option<Utterance>) -> Option<Utterance> {
     if words.is_empty() {

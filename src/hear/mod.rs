@@ -17,6 +17,7 @@ mod error;
 pub mod figures;
 #[cfg(feature = "voice")]
 pub mod files;
+pub mod gain;
 pub mod gate;
 pub mod listener;
 pub mod loss;

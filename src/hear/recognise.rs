@@ -6,6 +6,12 @@ pub const PHRASES: &str = "phrases";
 pub const SECOND: &str = "second";
 /// Opinion by single words with `[unk]`, which takes what is none of them.
 pub const WORDS: &str = "words";
+/// The second look, with the words of numbers alone, by the first network.
+pub const NUMBERS: &str = "numbers";
+/// The same by the second network.
+pub const SECOND_NUMBERS: &str = "second-numbers";
+/// How many hypotheses are asked for: the best and those it is compared with.
+pub const HYPOTHESES: u16 = 5;
 /// What stands for a sound that is no word of the grammar.
 pub const UNKNOWN: &str = "[unk]";
 

@@ -3,7 +3,7 @@
 use super::{
     HearError, ModelFolder, RATE,
     gate::FRAME,
-    recognise::{Decoded, PHRASES, Recogniser, SECOND, UNKNOWN, WORDS},
+    recognise::{Decoded, HYPOTHESES, NUMBERS, PHRASES, Recogniser, SECOND, SECOND_NUMBERS, UNKNOWN, WORDS},
 };
 use std::{
     collections::BTreeSet,
@@ -12,9 +12,6 @@ use std::{
     sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 use vosk::{CompleteResult, DecodingState};
-
-/// How many hypotheses are asked for: the best and those it is compared with.
-const HYPOTHESES: u16 = 5;
 
 /// Samples of silence that are put behind a stretch (0.24 s).
 const SILENCE_BEHIND: usize = RATE as usize * 24 / 100;
@@ -97,6 +94,20 @@ impl Model {
         all.push(Box::new(VoskRecogniser::new(last, WORDS, words)?));
         Ok(all)
     }
+
+    /// The recognisers for a second look at what would be asked: words of numbers alone, by each network. None of a model that has
+    /// one network.
+    ///
+    /// # Errors
+    /// As [`Model::recognisers`].
+    pub fn numbers(&self, words: &[String]) -> Result<Vec<Box<dyn Recogniser>>, HearError> {
+        let Some(second) = self.second.as_ref().filter(|_| !words.is_empty()) else { return Ok(Vec::new()) };
+        self.check_words(words.iter().map(String::as_str))?;
+        Ok(vec![
+            Box::new(VoskRecogniser::new(&self.inner, NUMBERS, words.to_vec())?),
+            Box::new(VoskRecogniser::new(second, SECOND_NUMBERS, words.to_vec())?),
+        ])
+    }
 }
 
 fn lock(model: &Arc<Mutex<vosk::Model>>) -> MutexGuard<'_, vosk::Model> {
@@ -110,6 +121,8 @@ struct VoskRecogniser {
     grammar: Vec<String>,
     inner: vosk::Recognizer,
     so_far: Decoded,
+    /// Whether it holds sound of a stretch that has not ended.
+    fed: bool,
 }
 
 impl VoskRecogniser {
@@ -119,7 +132,7 @@ impl VoskRecogniser {
         grammar: Vec<String>,
     ) -> Result<Self, HearError> {
         let inner = make(model, &grammar).ok_or(HearError::NoRecogniser(name))?;
-        Ok(Self { model: model.clone(), name, grammar, inner, so_far: Decoded::default() })
+        Ok(Self { model: model.clone(), name, grammar, inner, so_far: Decoded::default(), fed: false })
     }
 
     /// The crate panics on results that it cannot parse (a confidence that is no number): such a piece counts as not
@@ -162,6 +175,7 @@ impl Recogniser for VoskRecogniser {
     }
 
     fn feed(&mut self, samples: &[i16]) {
+        self.fed = true;
         // The model's own rules may end a piece at a pause inside the stretch: it goes on with the next piece.
         if let Ok(DecodingState::Finalized) = self.inner.accept_waveform(samples) {
             let piece = self.guarded(|r| decoded(r.result()));
@@ -175,10 +189,16 @@ impl Recogniser for VoskRecogniser {
         self.feed(&[0; SILENCE_BEHIND]);
         let piece = self.guarded(|r| decoded(r.final_result()));
         self.inner.reset();
+        self.fed = false;
         std::mem::take(&mut self.so_far).then(piece)
     }
 
     fn reset(&mut self) {
+        // The library's own reset keeps the third of a second that the network has not decoded yet: it would come out as words in front
+        // of the next stretch. Told that its sound has ended, it begins with nothing.
+        if std::mem::take(&mut self.fed) {
+            self.guarded(|r| decoded(r.final_result()));
+        }
         self.inner.reset();
         self.so_far = Decoded::default();
     }

@@ -7,7 +7,7 @@
 use super::{
     doubt::{Signs, cost},
     meaning::meaning,
-    recognise::{Decoded, PHRASES, SECOND, UNKNOWN, WORDS, named},
+    recognise::{Decoded, HYPOTHESES, PHRASES, SECOND, UNKNOWN, WORDS, named},
 };
 use crate::grammar::Utterance;
 
@@ -15,8 +15,12 @@ use crate::grammar::Utterance;
 pub const WIDEST: f32 = 3.0;
 
 /// How far behind its best hypothesis an opinion puts each meaning, nearest first: no meaning twice, none further than [`WIDEST`].
-#[derive(Debug, Clone, Default)]
-pub struct Costs(Vec<(Utterance, String, f32)>);
+#[derive(Debug, Clone)]
+pub struct Costs {
+    all: Vec<(Utterance, String, f32)>,
+    /// What is not among them is at least this far behind: the last of a full list, where the list was cut off there.
+    beyond: f32,
+}
 
 impl Costs {
     /// Those of one opinion.
@@ -34,20 +38,28 @@ impl Costs {
                 all.push((meaning, words.clone(), behind));
             }
         }
-        Self(all)
+        let full = decoded.others.len() + 1 >= usize::from(HYPOTHESES);
+        let last = decoded.others.last().map_or(WIDEST, |(_, behind)| behind.clamp(0.0, WIDEST));
+        Self { all, beyond: if full { last } else { WIDEST } }
+    }
+
+    /// The meaning that the opinion prefers.
+    #[must_use]
+    pub fn first(&self) -> Option<&Utterance> {
+        self.all.first().map(|(meaning, ..)| meaning)
     }
 
     /// How far behind the best hypothesis that meaning is, 0 to [`WIDEST`].
     #[must_use]
     pub fn behind(&self, meaning: &Utterance) -> f32 {
-        self.0.iter().find(|(other, ..)| other == meaning).map_or(WIDEST, |(.., behind)| *behind)
+        self.all.iter().find(|(other, ..)| other == meaning).map_or(self.beyond, |(.., behind)| *behind)
     }
 
     /// How far that meaning is ahead of every other, −[`WIDEST`] to [`WIDEST`]; below 0 where another is preferred.
     #[must_use]
     pub fn support(&self, meaning: &Utterance) -> f32 {
-        let rival = self.0.iter().find(|(other, ..)| other != meaning);
-        rival.map_or(WIDEST, |(.., behind)| *behind) - self.behind(meaning)
+        let rival = self.all.iter().find(|(other, ..)| other != meaning);
+        rival.map_or(self.beyond, |(.., behind)| *behind) - self.behind(meaning)
     }
 }
 
@@ -66,7 +78,7 @@ pub struct Candidate {
 #[must_use]
 pub fn candidates(costs: &[(&'static str, Costs)]) -> Vec<Candidate> {
     let mut all: Vec<(f32, Candidate)> = Vec::new();
-    for (meaning, words, _) in costs.iter().flat_map(|(_, costs)| &costs.0) {
+    for (meaning, words, _) in costs.iter().flat_map(|(_, costs)| &costs.all) {
         if all.iter().any(|(_, other)| other.meaning == *meaning) {
             continue;
         }

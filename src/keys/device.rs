@@ -127,7 +127,10 @@ fn all() -> Result<(Vec<Opened>, Option<String>), String> {
 fn told(path: &Path, error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::PermissionDenied => {
-            format!("{} may not be read: your user has to be in the group `input`", path.display())
+            format!(
+                "{} may not be read: bothhands pedal --rule NAME prints the rule that lets you; or your user has to be in the group `input`",
+                path.display()
+            )
         }
         _ => format!("{}: {error}", path.display()),
     }

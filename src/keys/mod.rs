@@ -4,6 +4,8 @@
 //! Enter alone means yes. `w 1.9` takes back and replaces, `c 4 5.2` changes the reading at pin 4.
 
 #[cfg(all(feature = "pedal", target_os = "linux"))]
+mod access;
+#[cfg(all(feature = "pedal", target_os = "linux"))]
 mod device;
 mod editor;
 mod follow;
@@ -15,6 +17,8 @@ pub mod press;
 mod tests;
 
 #[cfg(all(feature = "pedal", target_os = "linux"))]
+pub use access::rule as access_rule;
+#[cfg(all(feature = "pedal", target_os = "linux"))]
 pub use device::{Wanted, code as key_code, key_name, names as device_names};
 pub use editor::Editor;
 pub use follow::{KeySource, KeyStream, follow};
@@ -25,7 +29,10 @@ pub use pipe::{PIPE, Pipe};
 use crate::{
     grammar::{Command, Context, Form, Grammar, Spoken, SpokenNumber, Utterance},
     profile::PinName,
-    quantity::{Decimal, Prefix, Unit},
+    quantity::{
+        Decimal, Prefix, Unit,
+        notation::{self, Measure},
+    },
 };
 
 /// What comes from keys and pedals.
@@ -88,6 +95,11 @@ fn command(command: Command) -> Utterance {
 /// What a typed line means; none where it means nothing.
 #[must_use]
 pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utterance> {
+    if let Some(naming) = naming(line, context) {
+        return Some(naming);
+    }
+    // Capital and small letters tell a million from a thousandth, so this looks at the line as typed.
+    let written = notation(line.trim());
     let line = line.trim().to_lowercase();
     if let Some(sign) = SIGNS.iter().find(|sign| sign.signs.contains(&line.as_str())) {
         return Some((sign.utterance)());
@@ -101,6 +113,9 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
     if let Some(number) = number(&line) {
         return Some(Utterance::Reading(Spoken::Number(number)));
     }
+    if let Some(number) = written {
+        return Some(Utterance::Reading(Spoken::Number(number)));
+    }
     let mut parts = line.split_whitespace();
     match (parts.next(), parts.next(), parts.next(), parts.next()) {
         // The number and its unit apart.
@@ -112,12 +127,32 @@ pub fn parse(line: &str, grammar: &Grammar, context: &Context) -> Option<Utteran
         (Some("w"), Some(value), None, None) => Some(command(Command::Wrong(Some(reading(value)?)))),
         (Some("c"), Some(pin), value, None) => {
             let known = || context.pins.iter().chain(context.circuits.iter().map(|(_, pin)| pin));
-            let pin = known().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
+            // A pin that is not there is told as that by the session.
+            let pin = known()
+                .find(|known| known.as_str().eq_ignore_ascii_case(pin))
+                .cloned()
+                .or_else(|| looks_like_a_pin(pin).then(|| PinName::from(pin.to_uppercase().as_str())))?;
             let reading = value.map_or(Some(None), |value| reading(value).map(Some))?;
-            Some(command(Command::Change { pin: PinName::clone(pin), reading }))
+            Some(command(Command::Change { pin, reading }))
         }
         _ => grammar.parse(&line, context),
     }
+}
+
+/// One to four letters and digits, with a digit among them ("c on" is no change).
+fn looks_like_a_pin(text: &str) -> bool {
+    text.len() <= 4
+        && text.chars().all(|sign| sign.is_ascii_alphanumeric())
+        && text.chars().any(|sign| sign.is_ascii_digit())
+}
+
+/// A name for what is at a pin: `4 = heater`.
+fn naming(line: &str, context: &Context) -> Option<Utterance> {
+    let (pin, name) = line.split_once('=')?;
+    let (pin, name) = (pin.trim(), name.trim());
+    let known = || context.pins.iter().chain(context.circuits.iter().map(|(_, pin)| pin));
+    let pin = known().find(|known| known.as_str().eq_ignore_ascii_case(pin))?;
+    (!name.is_empty()).then(|| Utterance::Naming { pin: PinName::clone(pin), name: name.to_owned() })
 }
 
 /// A change as a numeric keypad can type it: `/4/5.2`, or `/4/` to read the pin again. A pin with letters goes by its digits, where
@@ -159,6 +194,32 @@ fn number(text: &str) -> Option<SpokenNumber> {
     Some(SpokenNumber { number, prefix, unit, form: Form::Pointed })
 }
 
+/// A number in the other ways that it is written: `4k7`, `4R7`, `1M5`, `20 °C`, and degrees Fahrenheit, which become Celsius.
+fn notation(line: &str) -> Option<SpokenNumber> {
+    let written = notation::read(line)?;
+    let unit = match written.measure {
+        Some(Measure::Fahrenheit) => {
+            let tenths = (notation::celsius(written.value()) * 10.0).round();
+            let digits = tenths.abs() as u64; // a few digits: the line is short and the number has at most twelve
+            let number = Decimal::new(tenths < 0.0, digits, 1).ok()?;
+            return Some(SpokenNumber {
+                number,
+                prefix: None,
+                unit: Some(Unit::Celsius),
+                form: Form::Pointed,
+            });
+        }
+        Some(Measure::Unit(unit @ (Unit::Ohm | Unit::Volt | Unit::Celsius))) => Some(unit),
+        Some(Measure::Percent | Measure::Unit(Unit::Ampere)) => return None,
+        // What has neither is a plain number; `5m` would be milli to one and mega to another.
+        None if written.prefix.is_none() || written.prefix == Some(Prefix::Milli) => return None,
+        None => None,
+    };
+    // `4R7` is said without a prefix.
+    let prefix = written.prefix.filter(|prefix| *prefix != Prefix::One);
+    Some(SpokenNumber { number: written.number, prefix, unit, form: Form::Pointed })
+}
+
 /// The numeric keypad as it lies on the bench, for the card. Enter ends what was typed; alone it says yes.
 pub const KEYPAD: &str = "\
 Numeric keypad
@@ -193,7 +254,8 @@ pub fn card() -> String {
         "  t (or Tab)    talk: opens the microphone once, where it listens on being pressed\n  \
          m             microphone always open, or on being pressed\n  \
          w 1.9         wrong, and the right value\n  c 4 5.2       change the reading at pin 4\n  \
-         /4/5.2        the same on a numeric keypad\n",
+         /4/5.2        the same on a numeric keypad\n  \
+         4 = heater    call what is at pin 4 so from now on\n",
     );
     text
 }

@@ -24,6 +24,36 @@ fn numbers_are_taken_as_shown() {
     assert_eq!(typed("5.2kk"), None);
 }
 
+/// IEC 60062 writes a letter in place of the point; a thermometer may show degrees Fahrenheit.
+#[test]
+fn numbers_are_taken_in_other_notations() {
+    assert_eq!(typed("4k7"), Some(Utterance::Reading(value("4.7", Some(Prefix::Kilo)))));
+    assert_eq!(typed("4,7 k"), Some(Utterance::Reading(value("4.7", Some(Prefix::Kilo)))));
+    assert_eq!(typed("4R7"), Some(Utterance::Reading(value("4.7", None))));
+    assert_eq!(typed("0R22"), Some(Utterance::Reading(value("0.22", None))));
+    assert_eq!(typed("1M5"), Some(Utterance::Reading(value("1.5", Some(Prefix::Mega)))));
+    assert_eq!(typed("1m5"), None);
+    let degrees = |text: &str| {
+        let number = text.parse().unwrap();
+        let celsius = SpokenNumber { number, prefix: None, unit: Some(Unit::Celsius), form: Form::Pointed };
+        Some(Utterance::Reading(Spoken::Number(celsius)))
+    };
+    assert_eq!(typed("68 °F"), degrees("20.0"));
+    assert_eq!(typed("-4F"), degrees("-20.0"));
+    assert_eq!(typed("20 °C"), degrees("20"));
+    assert_eq!(typed("12 %"), None);
+    assert_eq!(typed("3 A"), None);
+}
+
+#[test]
+fn a_name_is_given_with_its_capitals() {
+    let named = |pin: &str, name: &str| Some(Utterance::Naming { pin: pin.into(), name: name.into() });
+    assert_eq!(typed("4 = Heater"), named("4", "Heater"));
+    assert_eq!(typed("b2=Main valve"), named("B2", "Main valve"));
+    assert_eq!(typed("9 = x"), None);
+    assert_eq!(typed("4 ="), None);
+}
+
 #[test]
 fn signs_and_words_give_commands() {
     assert_eq!(typed(""), Some(command(Command::Yes)));
@@ -33,7 +63,11 @@ fn signs_and_words_give_commands() {
         typed("c b2 4.7k"),
         Some(command(Command::Change { pin: "B2".into(), reading: Some(value("4.7", Some(Prefix::Kilo))) }))
     );
-    assert_eq!(typed("c 9 1.2"), None);
+    // A pin that is not there is told as that by the session.
+    let change = |pin: &str| command(Command::Change { pin: pin.into(), reading: Some(value("1.2", None)) });
+    assert_eq!(typed("c 9 1.2"), Some(change("9")));
+    assert_eq!(typed("c on 1.2"), None);
+    assert_eq!(typed("c 12345 1.2"), None);
     assert_eq!(typed("c 4 x"), None);
     assert_eq!(typed("repeat"), Some(command(Command::Repeat)));
 }

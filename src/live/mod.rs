@@ -2,6 +2,7 @@
 //!
 //! The order is what makes the log one that cannot be lost: an event is on the disk before anything is said about it.
 
+mod clock;
 mod device;
 mod old;
 mod past;
@@ -10,6 +11,7 @@ mod talk;
 #[cfg(test)]
 mod tests;
 
+pub use clock::Clock;
 pub use device::Device;
 pub use past::{PastError, Replayed, judge_again, record, replay, verify};
 pub use talk::Talking;
@@ -98,6 +100,8 @@ pub struct Live {
     pub talking: Talking,
     /// After how long without an input one reminder is given. None: never.
     pub reminder: Option<SignedDuration>,
+    /// Clock and time when they were compared last.
+    pub clock: Clock,
 }
 
 /// What is being said, as far as the loop has to know.
@@ -319,6 +323,9 @@ impl Live {
         }
         let since = *self.saying.silent_since.get_or_insert_with(Timestamp::now);
         let now = Timestamp::now();
+        if self.session.is_minute_due(&self.state, now) {
+            return self.take(&Event::Tick);
+        }
         let due = |after| {
             now.duration_since(since) >= after && self.session.is_reminder_due(&self.state, now, after)
         };
@@ -330,6 +337,14 @@ impl Live {
 
     /// Journals an event, lets the session take it, and carries out what follows.
     fn take(&mut self, event: &Event) -> Result<Option<End>, LiveError> {
+        // Before anything else: what expires must not be kept by a clock that was set back.
+        if let Some(by_ms) = self.clock.set_by(Timestamp::now(), Instant::now()) {
+            self.take_one(&Event::ClockSet { by_ms })?;
+        }
+        self.take_one(event)
+    }
+
+    fn take_one(&mut self, event: &Event) -> Result<Option<End>, LiveError> {
         let at = Timestamp::now();
         let awaited = self.session.awaited(&self.state);
         let clip = kept_clip(&self.journal.clips(), event);

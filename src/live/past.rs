@@ -7,7 +7,7 @@ use crate::{
     profile::{self, ProfileError},
     quantity::Reading,
     report::{self, Basis, JudgedBy, Points},
-    session::{self, Event, Origin, Session, State},
+    session::{self, Event, Origin, Rules, Session, State},
     verdict::{Judgement, Refusal, Station},
 };
 use jiff::{Timestamp, tz::TimeZone};
@@ -120,13 +120,13 @@ pub fn record(past: &Past, grammar: Grammar) -> Result<report::Record, PastError
             })
             .collect(),
         codes: state.codes.iter().map(|code| code.what.clone()).collect(),
-        further: crate::verdict::Further::default(),
+        further: state.evidence(&session.profile).further,
         readings: state.taken.iter().map(|taken| shown(taken, &session, &state, &line_of)).collect(),
         notes: notes(past, &session, &state),
         judged,
         judgement,
         again: None,
-        profile: Arc::unwrap_or_clone(session.profile),
+        profile: state.named(&session.profile).into_owned(),
         meter: Arc::unwrap_or_clone(session.meter),
     })
 }
@@ -205,8 +205,8 @@ fn confirmations(session: &Session, state: &State) -> Vec<report::Confirmation> 
         confirmed(given.at, (&gate.id, gate.instruction.clone(), &gate.confirm), &given.origin)
     });
     let stations = state.station_gates.iter().filter_map(|given| {
-        let (station, place) = given.what;
-        let gate = session.station_gates(station).into_iter().nth(place)?;
+        let (station, id) = &given.what;
+        let gate = session.station_gates(*station, Rules::NOW).into_iter().find(|gate| gate.id == *id)?;
         let instruction = words.text(&gate.instruction);
         Some(confirmed(given.at, (&gate.id, instruction, &gate.confirm), &given.origin))
     });
@@ -287,6 +287,30 @@ fn notes(past: &Past, session: &Session, state: &State) -> Vec<report::Note> {
     let text = "gone on with after a break: safety, temperature and leads taken anew";
     let mut notes: Vec<report::Note> =
         opened.map(|line| report::Note { at: line.at, text: text.to_owned() }).collect();
+    for line in &past.lines {
+        match &line.entry {
+            Entry::Event(Event::ClockSet { by_ms }) => {
+                let way = if *by_ms < 0 { "back" } else { "ahead, or the machine slept" };
+                let seconds = by_ms.unsigned_abs() / 1000;
+                let text = format!("the clock was set by {seconds} s {way}");
+                notes.push(report::Note { at: line.at, text });
+            }
+            Entry::Forgotten { clips } => {
+                let text = format!("{} sound clips were taken away on purpose", clips.len());
+                notes.push(report::Note { at: line.at, text });
+            }
+            Entry::Salvaged(salvaged) if !salvaged.lost.is_empty() => {
+                let lost = salvaged.lost.len();
+                let text = format!(
+                    "{lost} lines of {} are lost here: salvaged from a damaged journal",
+                    salvaged.from
+                );
+                notes.push(report::Note { at: line.at, text });
+            }
+            _ => {}
+        }
+    }
+    notes.sort_by_key(|note| note.at);
     if !session.profile.codes.is_empty() && state.codes_settled && state.codes.is_empty() {
         let at = past.lines.first().map_or(Timestamp::UNIX_EPOCH, |line| line.at);
         notes.push(report::Note { at, text: "said that no code is stored, or left out".to_owned() });

@@ -77,7 +77,7 @@ fn only_asked(event: &Event) -> bool {
             Outcome::Doubtful(_) => return true,
             Outcome::NotInGrammar | Outcome::NoSpeech => None,
         },
-        Event::Started | Event::Opened(_) | Event::Tick => return true,
+        Event::Started | Event::Opened(_) | Event::ClockSet { .. } | Event::Tick => return true,
     };
     matches!(utterance, Some(Utterance::Command(Command::WhatWas(_) | Command::Repeat)))
 }

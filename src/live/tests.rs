@@ -72,6 +72,7 @@ fn live(push: bool, headset: bool, ears: bool) -> (Live, impl Fn() -> bool, temp
         saying: Saying::default(),
         talking: Talking::new(push),
         reminder: None,
+        clock: Clock::default(),
     };
     (live, move || shut.load(Ordering::SeqCst), folder)
 }

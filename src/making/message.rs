@@ -149,6 +149,26 @@ pub enum NewPart {
     },
     /// Where figures come from that nobody else told.
     OwnMeasurements,
+    /// What a learned part is called.
+    LearnedTitle {
+        /// How many pins it has.
+        pins: usize,
+    },
+    /// Where a learned profile comes from.
+    LearnedSource {
+        /// The session.
+        session: String,
+    },
+    /// What stands at the top of a learned profile.
+    LearnedComment {
+        /// The session.
+        session: String,
+    },
+    /// A profile was learned.
+    Learned {
+        /// The file.
+        path: String,
+    },
     /// The input ended too early.
     Unfinished,
     /// There is such a file.

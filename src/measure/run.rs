@@ -13,6 +13,7 @@ use crate::{
         ear::{Ear, Parts, Waits},
         files,
         gate::GateSettings,
+        meaning::of_numbers,
         voice::SpeechScore,
     },
     measure::spoil::Conditions,
@@ -67,10 +68,11 @@ impl Ears {
 
     fn ear(&self) -> Result<Ear, HearError> {
         let mut score = SpeechScore::default();
+        let words = self.grammar.words(&self.context);
+        let mut recognisers = self.model.recognisers(&self.grammar.phrases(&self.context), &words)?;
+        recognisers.extend(self.model.numbers(&of_numbers(&words, &*self.parse()))?);
         Ok(Ear::new(Parts {
-            recognisers: self
-                .model
-                .recognisers(&self.grammar.phrases(&self.context), &self.grammar.words(&self.context))?,
+            recognisers,
             parse: self.parse(),
             follows: self.follows.clone(),
             clips: None,

@@ -16,6 +16,10 @@ pub enum What {
     Right,
     /// Taken without asking, and it was not said.
     Wrong,
+    /// Taken and marked, and it was said.
+    Marked,
+    /// Taken and marked, and it was not said.
+    MarkedWrong,
     /// Asked.
     Asked,
     /// Nothing was taken and nothing specific asked, though something was said.
@@ -93,9 +97,9 @@ pub fn score(
         stretches.push(hearing);
     }
     let told: Vec<&Hearing> = stretches.iter().filter(|h| h.outcome != Outcome::NoSpeech).collect();
-    let taken: Vec<&Utterance> = told
+    let taken: Vec<(&Utterance, bool)> = told
         .iter()
-        .filter_map(|h| if let Outcome::Understood(u) = &h.outcome { Some(u) } else { None })
+        .filter_map(|h| if let Outcome::Understood(u) = &h.outcome { Some((u, h.marked)) } else { None })
         .collect();
     let asked = told.iter().any(|h| matches!(h.outcome, Outcome::Doubtful(_)));
     let right = |u: &Utterance| meant.is_some_and(|meant| same(u, meant));
@@ -105,12 +109,16 @@ pub fn score(
             (true, true) => What::AskedForNothing,
             (true, false) => What::Quiet,
         }
-    } else if taken.iter().any(|u| !right(u)) {
+    } else if taken.iter().any(|(u, marked)| !right(u) && !marked) {
         What::Wrong
+    } else if taken.iter().any(|(u, _)| !right(u)) {
+        What::MarkedWrong
     } else if asked {
         What::Asked
     } else if taken.is_empty() {
         What::Rejected
+    } else if taken.iter().any(|(_, marked)| *marked) {
+        What::Marked
     } else {
         What::Right
     };
@@ -188,10 +196,14 @@ pub struct Tally {
     pub word_accuracy: f64,
     /// Share of the spoken clips whose value was taken, or asked first.
     pub value_accuracy: f64,
-    /// Share of the spoken clips that were taken without asking, and wrong.
+    /// Share of the spoken clips that were taken without asking or marking, and wrong.
     pub silently_wrong: f64,
     /// Its 95 % bounds, clustered by speaker where known.
     pub silently_wrong_bounds: (f64, f64),
+    /// Share of the spoken clips that were taken and marked, right or wrong.
+    pub marked: f64,
+    /// Share of the spoken clips that were taken and marked, and wrong.
+    pub marked_wrong: f64,
     /// Share of the spoken clips that were asked.
     pub asked: f64,
     /// Share of the spoken clips of which nothing was taken or asked.
@@ -221,8 +233,11 @@ impl Tally {
         let count = |what: What| all.iter().filter(|s| s.what == what).count();
         let words: usize = spoken.iter().map(|s| s.words).sum();
         let wrong: usize = spoken.iter().map(|s| s.words_wrong).sum();
-        let mut latencies: Vec<f64> =
-            spoken.iter().filter(|s| s.what == What::Right).filter_map(|s| s.latency_ms).collect();
+        let mut latencies: Vec<f64> = spoken
+            .iter()
+            .filter(|s| matches!(s.what, What::Right | What::Marked))
+            .filter_map(|s| s.latency_ms)
+            .collect();
         latencies.sort_by(f64::total_cmp);
         let at = |part: f64| {
             let place = ((latencies.len() as f64 * part).ceil() as usize).max(1) - 1;
@@ -238,6 +253,8 @@ impl Tally {
             value_accuracy: share(spoken.iter().filter(|s| s.value_right).count(), spoken.len()),
             silently_wrong: share(count(What::Wrong), spoken.len()),
             silently_wrong_bounds: bounds,
+            marked: share(count(What::Marked) + count(What::MarkedWrong), spoken.len()),
+            marked_wrong: share(count(What::MarkedWrong), spoken.len()),
             asked: share(count(What::Asked), spoken.len()),
             rejected: share(count(What::Rejected), spoken.len()),
             false_readings: share(count(What::FalseReading), silent),

@@ -45,7 +45,8 @@ fn asked(words: &str) -> Hearing {
 }
 
 #[test]
-fn each_clip_is_one_of_seven_things() {
+fn each_clip_is_one_of_nine_things() {
+    let marked = |words: &str| Hearing { marked: true, ..taken(words) };
     let nothing = || hearing("five", Outcome::NoSpeech);
     let refused = || hearing("point point", Outcome::NotInGrammar);
     let table = [
@@ -56,6 +57,9 @@ fn each_clip_is_one_of_seven_things() {
         ("five ohms", vec![taken("five")], What::Wrong, false),
         // Cut in two: each half is taken for a whole, and wrong.
         ("one point five", vec![taken("one"), taken("five")], What::Wrong, false),
+        ("one point five", vec![marked("one point five")], What::Marked, true),
+        ("one point five", vec![marked("one point nine")], What::MarkedWrong, false),
+        ("one point five", vec![marked("one point nine"), taken("five")], What::Wrong, false),
         ("one point five", vec![asked("one point nine")], What::Asked, false),
         ("one point five", vec![asked("one point five")], What::Asked, true),
         ("one point five", vec![taken("one point nine"), asked("five")], What::Wrong, false),

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 pub fn table(rows: &[(String, Tally)]) -> String {
     let widest = rows.iter().map(|(name, _)| name.len()).max().unwrap_or(0).max("condition".len());
     let mut out = format!(
-        "{:widest$}  clips  words %  values %  wrong in silence % (95 %)  asked %  rejected %  from nothing  latency ms  of real time\n",
+        "{:widest$}  clips  words %  values %  wrong in silence % (95 %)  marked % (wrong)  asked %  rejected %  from nothing  latency ms  of real time\n",
         "condition"
     );
     for (name, t) in rows {
@@ -25,11 +25,12 @@ pub fn table(rows: &[(String, Tally)]) -> String {
         let spoken = |text: String| if t.spoken == 0 { "-".to_owned() } else { text };
         let _ = writeln!(
             out,
-            "{name:widest$}  {:>5}  {:>7}  {:>8}  {:>25}  {:>7}  {:>10}  {nothing:>12}  {:>10}  {:>12.3}",
+            "{name:widest$}  {:>5}  {:>7}  {:>8}  {:>25}  {:>16}  {:>7}  {:>10}  {nothing:>12}  {:>10}  {:>12.3}",
             t.clips,
             spoken(percent(t.word_accuracy)),
             spoken(percent(t.value_accuracy)),
             spoken(wrong),
+            spoken(format!("{} ({})", percent(t.marked), percent(t.marked_wrong))),
             spoken(percent(t.asked)),
             spoken(percent(t.rejected)),
             spoken(format!("{:.0} / {:.0}", t.latency_ms, t.latency_ms_95)),

@@ -70,6 +70,7 @@ fn gates(raw: &[RawGate]) -> Option<Vec<Gate>> {
             id: text(&gate.id)?,
             instruction: text(&gate.instruction)?,
             confirm: text(&gate.confirm)?,
+            wait_minutes: gate.wait_minutes.as_ref().map(|minutes| minutes.value),
         })
     };
     raw.iter().map(gate).collect()

@@ -24,6 +24,7 @@
 mod build;
 mod check;
 mod describe;
+mod doubts;
 mod faults;
 mod find;
 mod load;
@@ -39,6 +40,7 @@ mod unknown;
 mod window_text;
 
 pub use describe::describe;
+pub use doubts::{ProfileDoubt, doubts};
 pub use faults::{Fault, Faults, ProfileError, What};
 pub use find::{Available, Loaded, available, available_meters, find, find_meter, personal_folder};
 pub use load::{LARGEST, load, load_meter, parse, parse_in, parse_meter};

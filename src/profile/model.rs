@@ -318,6 +318,9 @@ pub struct Gate {
     pub instruction: String,
     /// The phrase that confirms it ("supply off"): words, lower case.
     pub confirm: String,
+    /// How many minutes have to pass before it is done: they are timed aloud. None: nothing to wait for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wait_minutes: Option<u8>,
 }
 
 /// A multimeter as its manual describes it, checked.

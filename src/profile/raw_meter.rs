@@ -87,7 +87,7 @@ pub(super) fn meter(table: &DeTable<'_>, found: &mut Found) -> RawMeter {
     let mut root = Section::root(table);
     let raw = RawMeter {
         id: root.text("id", Must("id = \"my-meter\""), found),
-        title: root.text("title", Must("title = \"the yellow one in the drawer\""), found),
+        title: root.text("title", Must("title = \"the small one in the drawer\""), found),
         invented: root.flag("invented", Must("invented = false"), found),
         source: root.text("source", Must("source = \"manual of the meter, page 40\""), found),
         category: root.text("category", Must("category = \"CAT III 600 V\""), found),

@@ -166,6 +166,7 @@ pub(super) struct RawGate {
     pub(super) id: Option<At<String>>,
     pub(super) instruction: Option<At<String>>,
     pub(super) confirm: Option<At<String>>,
+    pub(super) wait_minutes: Option<At<u8>>,
 }
 
 /// What a profile has that names none of its own.
@@ -392,7 +393,7 @@ fn voltage_drop(mut section: Section, found: &mut Found) -> RawDrop {
 
 fn code(mut section: Section, found: &mut Found) -> RawCode {
     let raw = RawCode {
-        number: section.label("number", Must("number = 2134"), found),
+        number: section.label("number", Must("number = 9901"), found),
         circuit: section.text("circuit", Must("circuit = \"coil-a\""), found),
         meaning: section.words("meaning", May, found),
     };
@@ -405,6 +406,7 @@ fn gate(mut section: Section, found: &mut Found) -> RawGate {
         id: section.text("id", Must("id = \"supply-off\""), found),
         instruction: section.words("instruction", Must("instruction = \"Switch the supply off.\""), found),
         confirm: section.text("confirm", Must("confirm = \"supply off\""), found),
+        wait_minutes: section.count("wait_minutes", May, found),
     };
     section.close(found);
     raw

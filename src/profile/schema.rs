@@ -131,6 +131,8 @@ struct Gate {
     instruction: Text,
     /// Two to five lower case words that say what was done, unique; the recogniser has to know them.
     confirm: String,
+    /// So many minutes have to pass, 1 to 255; they are timed aloud. Left out: nothing to wait for.
+    wait_minutes: Option<u8>,
 }
 
 /// A code that a control unit may have stored.

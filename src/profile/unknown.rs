@@ -70,11 +70,8 @@ families_from_readings = true
 
 cautions = [
     { en = "Nobody described this part: the vehicle maker's service information says what is on its pins. Find that out first.", de = "Niemand hat dieses Teil beschrieben: was auf seinen Pins liegt, sagen die Unterlagen des Fahrzeugherstellers. Erst dort nachsehen." },
-    { en = "Airbag, belt tensioner and other pyrotechnic circuits, and high voltage, are never touched with an ohmmeter.", de = "Airbag, Gurtstraffer und andere pyrotechnische Kreise und Hochvolt werden nie mit dem Ohmmeter berührt." },
     { en = "No ohmmeter on live circuits, nor on electronics that its maker does not allow it on.", de = "Kein Ohmmeter an Kreisen unter Spannung, und an keiner Elektronik, deren Hersteller es nicht erlaubt." },
-    { en = "A lifted vehicle stands on stands before anybody reaches under it. Hot and moving parts: let them cool and stand still.", de = "Ein angehobenes Fahrzeug steht auf Böcken, bevor jemand darunter greift. Heißes abkühlen, Bewegtes stillstehen lassen." },
     { en = "Use the right terminal adapter: never force a probe into a terminal.", de = "Mit dem passenden Adapter messen: nie eine Spitze in einen Kontakt zwängen." },
-    { en = "Stop rather than guess.", de = "Lieber aufhören als raten." },
 ]
 
 further_checks = [

@@ -1,10 +1,14 @@
 //! Owns the table of readings as comma-separated values (RFC 4180), one row a reading, withdrawn ones included.
 
 use super::{Record, Taken, wording};
-use crate::quantity::{Ohms, Reading, Shown};
-use std::fmt::Display;
+use crate::{
+    profile::{Circuit, CircuitId},
+    quantity::{Ohms, Reading, Shown},
+    verdict::{Finding, Station},
+};
+use std::{collections::HashMap, fmt::Display};
 
-const COLUMNS: [&str; 29] = [
+const COLUMNS: [&str; 40] = [
     "session",
     "simulated",
     "invented_part",
@@ -34,22 +38,54 @@ const COLUMNS: [&str; 29] = [
     "replaced_by",
     "verdict",
     "resistance_ohm",
+    "heard_third",
+    "part",
+    "part_serial",
+    "meter",
+    "meter_serial",
+    "job",
+    "technician",
+    "customer",
+    "vehicle",
+    "order",
+    "mark",
 ];
 
 /// All readings in the order taken. The number as shown stands in `shown`, the same in the unit itself in `value`; what
 /// is not known is left empty, never 0. `verdict` and `resistance_ohm` are those of the circuit at that station, empty
-/// for withdrawn readings. Lines end with CR LF, as RFC 4180 asks.
+/// for withdrawn readings; job, part and mark stand in every row, so that tables can be joined. Lines end with CR LF, as RFC 4180
+/// asks. `bothhands judge` takes the table back: see [`crate::verdict::table`].
 #[must_use]
 pub fn csv(record: &Record) -> String {
-    let rows = record.readings.iter().map(|taken| row(record, taken));
+    let found = Found::of(record);
+    let rows = record.readings.iter().map(|taken| row(record, &found, taken));
     let head = COLUMNS.map(str::to_owned);
     std::iter::once(head).chain(rows).map(|row| row.map(|cell| quoted(&cell)).join(",") + "\r\n").collect()
 }
 
-fn row(record: &Record, taken: &Taken) -> [String; COLUMNS.len()] {
-    let circuit = record.profile.circuit(&taken.circuit);
+/// Circuits and findings by name: looked up once for each reading.
+struct Found<'a> {
+    circuits: HashMap<&'a CircuitId, &'a Circuit>,
+    findings: HashMap<(&'a CircuitId, Station), &'a Finding>,
+}
+
+impl<'a> Found<'a> {
+    fn of(record: &'a Record) -> Self {
+        let circuits = record.profile.circuits.iter().map(|circuit| (&circuit.id, circuit));
+        let findings = record.judgement.findings.iter();
+        Self {
+            circuits: circuits.collect(),
+            findings: findings.map(|finding| ((&finding.circuit, finding.station), finding)).collect(),
+        }
+    }
+}
+
+fn row(record: &Record, found: &Found<'_>, taken: &Taken) -> [String; COLUMNS.len()] {
+    let circuit = found.circuits.get(&taken.circuit).copied();
     let judged = taken.withdrawn.is_none();
-    let finding = record.judgement.finding(&taken.circuit, taken.station).filter(|_| judged);
+    let finding = found.findings.get(&(&taken.circuit, taken.station)).copied().filter(|_| judged);
+    let details = &record.details;
+    let known = |text: &Option<String>| maybe(text.as_deref().map(free));
     let (state, shown, low, high, range) = match taken.reading {
         Reading::Value(shown) => ("value", Some(shown), None, None, None),
         Reading::OverRange { range } => ("over-range", None, None, None, range),
@@ -66,7 +102,7 @@ fn row(record: &Record, taken: &Taken) -> [String; COLUMNS.len()] {
         taken.id.to_string(),
         taken.at.to_string(),
         free(taken.circuit.as_str()),
-        free(&wording::circuit_name(&record.profile, &taken.circuit)),
+        maybe(circuit.map(|circuit| free(&circuit.name))),
         maybe(circuit.map(|circuit| free(circuit.pin.as_str()))),
         maybe(circuit.map(|circuit| free(circuit.against.as_str()))),
         name(&taken.station),
@@ -89,6 +125,17 @@ fn row(record: &Record, taken: &Taken) -> [String; COLUMNS.len()] {
         maybe(withdrawn.and_then(|how| how.replaced_by)),
         maybe(finding.map(|finding| name(&finding.class))),
         maybe(finding.and_then(|finding| finding.resistance).map(Ohms::get)),
+        maybe(opinion(2)),
+        free(&record.profile.id),
+        known(&details.part_serial),
+        free(&record.meter.id),
+        known(&details.meter_serial),
+        known(&record.job),
+        known(&details.technician),
+        known(&details.customer),
+        known(&details.vehicle),
+        known(&details.order),
+        known(&record.mark),
     ]
 }
 

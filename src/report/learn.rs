@@ -26,7 +26,7 @@ pub fn learn(profile: &Profile, earlier: &[Record]) -> Vec<LearnedReference> {
     summaries(profile, usable.into_iter().flat_map(lessons))
 }
 
-/// What one circuit of one part read, where it teaches something.
+/// What one circuit of one part came to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lesson {
     /// The circuit, as it was described when it was read.
@@ -41,6 +41,8 @@ pub struct Lesson {
     pub station: Station,
     /// What it would have read at 20 °C, in ohms.
     pub ohms: f64,
+    /// Whether it was found sound without doubt: only then it teaches what a sound one reads.
+    pub sound: bool,
 }
 
 /// Whether a session teaches anything at all: concluded, and on a real part.
@@ -49,16 +51,15 @@ pub fn teaches(record: &Record) -> bool {
     !record.simulated && record.ending == Ending::Concluded
 }
 
-/// What the circuits of one session teach; nothing where it [`teaches`] nothing.
+/// What the circuits of one session came to, sound ones and others, where it can be brought to 20 °C.
 #[must_use]
-pub fn lessons(record: &Record) -> Vec<Lesson> {
-    if !teaches(record) {
-        return Vec::new();
-    }
-    let findings = record.judgement.findings.iter().filter(|finding| is_sound(record, finding));
+pub fn figures(record: &Record) -> Vec<Lesson> {
+    let circuits: HashMap<&CircuitId, &Circuit> =
+        record.profile.circuits.iter().map(|circuit| (&circuit.id, circuit)).collect();
+    let findings = record.judgement.findings.iter();
     findings
         .filter_map(|finding| {
-            let circuit = record.profile.circuit(&finding.circuit)?;
+            let circuit = *circuits.get(&finding.circuit)?;
             Some(Lesson {
                 circuit: circuit.id.clone(),
                 pin: circuit.pin.clone(),
@@ -66,18 +67,24 @@ pub fn lessons(record: &Record) -> Vec<Lesson> {
                 kind: circuit.kind.clone(),
                 station: finding.station,
                 ohms: at_20(record, circuit, finding)?,
+                sound: is_sound(record, finding),
             })
         })
         .collect()
 }
 
-/// Median and spread of lessons, one for each part, for the circuits that the profile still has as they were.
+/// What the circuits of one session teach; nothing where it [`teaches`] nothing.
+fn lessons(record: &Record) -> Vec<Lesson> {
+    if teaches(record) { figures(record) } else { Vec::new() }
+}
+
+/// Median and spread of the sound ones among lessons, one for each part, for the circuits that the profile still has as they were.
 #[must_use]
 pub fn summaries(profile: &Profile, lessons: impl IntoIterator<Item = Lesson>) -> Vec<LearnedReference> {
     let places: HashMap<&CircuitId, usize> =
         profile.circuits.iter().enumerate().map(|(at, circuit)| (&circuit.id, at)).collect();
     let mut values: BTreeMap<(usize, Station), Vec<f64>> = BTreeMap::new();
-    for lesson in lessons {
+    for lesson in lessons.into_iter().filter(|lesson| lesson.sound) {
         let Some(at) = places.get(&lesson.circuit) else { continue };
         let circuit = &profile.circuits[*at];
         if (&lesson.pin, &lesson.against, &lesson.kind) == (&circuit.pin, &circuit.against, &circuit.kind) {

@@ -20,9 +20,9 @@ mod wording;
 
 pub use csv::csv;
 pub use html::{filled_sheet, html, sheet};
-pub use json::{JSON_FORMAT, json};
+pub use json::{JSON_FORMAT, evidence_in, json};
 pub use judged::{Again, Basis, Difference, JudgedBy, JudgedLine, PointCause, PointClass, Points};
-pub use learn::{Lesson, learn, lessons, summaries, teaches};
+pub use learn::{Lesson, figures, learn, summaries, teaches};
 pub use record::*;
 pub use said::Stamp;
 pub use save::{ReportError, Saved, save};

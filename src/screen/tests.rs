@@ -216,7 +216,7 @@ fn colour_never_carries_meaning_alone() {
 #[test]
 fn at_another_station_the_part_is_not_pointed_at() {
     let mut shown = Shown::of("sweeper-sensor-pack");
-    shown.type_in("2134");
+    shown.type_in("9901");
     shown.type_in("no");
     for gate in 0..shown.session.profile.gates.len() {
         shown.type_in(&((gate % 9 + 1) * 11).to_string());
@@ -224,7 +224,7 @@ fn at_another_station_the_part_is_not_pointed_at() {
     for line in ["18", "0.2", "1.071k", "2.72k", "6.62k", "60.3", "0.5", "14.3", "1.071k", "y"] {
         shown.type_in(line);
     }
-    for line in ["111", "222", "333", "6.63k"] {
+    for line in ["111", "222", "333", "444", "555", "666", "6.63k"] {
         shown.type_in(line);
     }
     let view = shown.picture.view.as_ref().unwrap();

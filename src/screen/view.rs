@@ -91,7 +91,7 @@ impl View {
             Probe {
                 pin: circuit.pin.clone(),
                 against: circuit.against.clone(),
-                circuit: circuit.name.clone(),
+                circuit: session.called(state, &circuit.id),
             }
         });
         let planned = state.plan.len();
@@ -121,7 +121,7 @@ fn stage(session: &Session, state: &State) -> Option<Label> {
         Phase::Codes | Phase::CodeNumber => Label::StageCodes,
         Phase::Offer { .. } => Label::StageStation,
         Phase::StationGate { task, gate } => {
-            let of = session.station_gates(state.plan[task].station).len();
+            let of = session.station_gates(state.plan[task].station, state.rules).len();
             Label::StageMakeSafe { place: gate + 1, of }
         }
         Phase::Gate(place) => Label::StageMakeSafe { place: place + 1, of: session.profile.gates.len() },

@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     grammar::{Command, Utterance},
-    verdict::Judgement,
+    verdict::{CheckAction, Judgement, NextCheck, Station},
 };
 
 impl Turn<'_> {
@@ -83,7 +83,12 @@ pub fn conclusion(judgement: &Judgement) -> Vec<Concluded> {
         lines.extend(reasons.take(3).map(|reason| Concluded::Reason(reason.text.clone())));
     }
     lines.extend(conclusion.not_excluded.iter().take(2).cloned().map(Concluded::NotExcluded));
-    lines.extend(judgement.next_checks.first().map(|check| Concluded::Next(check.text.clone())));
+    let next = judgement.next_checks.first();
+    lines.extend(next.map(|check| Concluded::Next(check.text.clone())));
+    // What the session cannot lead through at the plug is checked under load.
+    let under_load =
+        |check: &NextCheck| check.action == CheckAction::Other && check.station == Some(Station::Harness);
+    lines.extend(next.filter(|check| under_load(check)).map(|_| Concluded::PowerIsOn));
     lines.extend(conclusion.cautions.iter().cloned().map(Concluded::Caution));
     lines
 }

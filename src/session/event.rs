@@ -21,6 +21,11 @@ pub enum Event {
         /// What it means; none where it was not understood.
         utterance: Option<Utterance>,
     },
+    /// The system's clock went otherwise than time did: it was set, or the machine slept.
+    ClockSet {
+        /// By how many milliseconds the clock went further than time; below 0 it was set back.
+        by_ms: i64,
+    },
     /// Time passed without anything else happening (sent about once a second while waiting).
     Tick,
 }

@@ -12,10 +12,16 @@ use crate::grammar::{Command, Spoken};
 impl Session {
     pub(super) fn gate_prompt(&self, place: usize) -> Prompt {
         let gate = &self.profile.gates[place];
-        Prompt::Gate {
-            instruction: Instruction::Written(gate.instruction.clone()),
-            confirm: gate.confirm.clone(),
-        }
+        let instruction = Instruction::Written(gate.instruction.clone());
+        gate_prompt(instruction, gate.confirm.clone(), gate.wait_minutes)
+    }
+}
+
+/// What to do at a gate; where it has to be waited, that it is timed.
+pub(super) fn gate_prompt(instruction: Instruction, confirm: String, wait_minutes: Option<u8>) -> Prompt {
+    match wait_minutes {
+        Some(minutes) => Prompt::TimedGate { instruction, minutes, confirm },
+        None => Prompt::Gate { instruction, confirm },
     }
 }
 
@@ -43,7 +49,7 @@ impl Turn<'_> {
         self.state.ask = None;
         self.state.inputs.push(Input::Gate(place));
         self.state.phase = if place + 1 < gates.len() { Phase::Gate(place + 1) } else { Phase::Temperature };
-        self.answer(Prepared::GateDone { confirm: phrase.to_owned() });
+        self.gate_done(phrase);
     }
 
     /// "Yes" names nothing that was done, and a gate is never left out.

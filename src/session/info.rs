@@ -28,8 +28,8 @@ impl Session {
         match self.judge(state) {
             Err(refusal) => Info::Refused { why: refusal.to_string() },
             Ok(judgement) => match judgement.finding(&circuit.id, state.plan[taken.task].station) {
-                Some(finding) => because(circuit.name.clone(), finding),
-                None => Info::WhyNotJudged { circuit: circuit.name.clone() },
+                Some(finding) => because(self.called(state, &circuit.id), finding),
+                None => Info::WhyNotJudged { circuit: self.called(state, &circuit.id) },
             },
         }
     }
@@ -41,7 +41,7 @@ impl Session {
         let Some(taken) = state.standing().filter(|taken| at_pin(&state.plan[taken.task])).last() else {
             return Info::PinNotRead { pin }.into();
         };
-        let circuit = self.circuit(&state.plan[taken.task]).name.clone();
+        let circuit = self.called(state, &self.circuit(&state.plan[taken.task]).id);
         let read = self.read_back(state, taken.task);
         Message::from(Info::WhatWas { pin, circuit }).then(Some(read))
     }
@@ -56,7 +56,9 @@ impl Session {
             .filter(|finding| finding.class != Class::NotTaken)
             .max_by(|a, b| key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal));
         match worst.and_then(|finding| Some((finding, self.profile.circuit(&finding.circuit)?))) {
-            Some((finding, circuit)) if finding.class.is_suspect() => because(circuit.name.clone(), finding),
+            Some((finding, circuit)) if finding.class.is_suspect() => {
+                because(self.called(state, &circuit.id), finding)
+            }
             Some(_) => Info::NoneStandsOut,
             None => Info::NothingReadYet,
         }

@@ -18,14 +18,17 @@
 
 mod action;
 mod all_read;
+mod cautions;
 mod codes;
 mod commands;
 mod display;
 pub mod event;
+mod found;
 mod gates;
 mod info;
 mod leads;
 pub mod message;
+mod naming;
 mod offer;
 mod phases;
 mod plan;
@@ -42,9 +45,11 @@ mod temperature;
 mod tests;
 mod turn;
 mod undo;
+mod waiting;
 
 pub use action::{Action, End, Kind, VoiceChange};
 pub use all_read::conclusion;
+pub use cautions::{EVERYWHERE, OwnCaution};
 pub use display::follow;
 pub use event::*;
 pub use message::Message;
@@ -52,6 +57,6 @@ pub use readback::read_out;
 pub use rules::Rules;
 pub use state::{
     Ask, Awaited, Correction, Given, Guess, Input, Origin, Phase, Preparation, Prompts, Purpose, SaidAs,
-    SaidTemperature, State, Taken, Task,
+    SaidTemperature, State, Taken, Task, Waiting,
 };
 pub use step::{PhraseClash, Session};

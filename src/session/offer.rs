@@ -36,8 +36,8 @@ impl Session {
         })
     }
 
-    pub(super) fn offer_prompt(&self, circuit: usize, station: Station) -> Prompt {
-        Prompt::Offer { circuit: self.profile.circuits[circuit].name.clone(), station }
+    pub(super) fn offer_prompt(&self, state: &State, circuit: usize, station: Station) -> Prompt {
+        Prompt::Offer { circuit: self.called(state, &self.profile.circuits[circuit].id), station }
     }
 
     /// A sound circuit with the same return, of the same family where there is one, that no code names.

@@ -19,7 +19,7 @@ impl Session {
             Phase::Temperature => Prompt::Temperature.into(),
             Phase::Leads => self.leads_prompt(state),
             Phase::Reading(place) => self.reading_prompt(state, place),
-            Phase::Offer { circuit, station } => self.offer_prompt(circuit, station).into(),
+            Phase::Offer { circuit, station } => self.offer_prompt(state, circuit, station).into(),
             Phase::StationGate { .. } => self.station_gate_prompt(state)?.into(),
             Phase::AllRead => Prompt::AllRead.into(),
         })

@@ -1,8 +1,7 @@
 //! Owns the beginning: cautions, and what is taken anew when a session goes on, or 30 minutes have passed.
 
 use super::{
-    action::Kind,
-    message::{Info, Message},
+    message::Info,
     state::{Phase, Preparation, State},
     step::Session,
     turn::Turn,
@@ -28,10 +27,8 @@ impl Turn<'_> {
     /// Begins, or begins again after a break: everything that keeps a person safe is taken anew.
     pub(super) fn start(&mut self) {
         self.state.last_activity = Some(self.at);
-        for caution in &self.session.profile.cautions {
-            self.say(Kind::Caution, Message::Caution(caution.clone()));
-        }
         let again = !self.state.preparations.is_empty();
+        self.cautions_at_start(again);
         let left = self.state.left();
         self.begin_preparation();
         if self.session.codes_are_open(self.state) {
@@ -41,6 +38,21 @@ impl Turn<'_> {
             (false, _) => self.prompt(),
             (true, 0) => self.prompt_after(Info::GoingOnAllRead),
             (true, left) => self.prompt_after(Info::GoingOn { left }),
+        }
+    }
+
+    /// The clock was set. Set back, everything taken before is as old as it was; set ahead it counts as older: between the clock
+    /// and the time that passed, the stricter one holds.
+    pub(super) fn clock_set(&mut self, by: SignedDuration) {
+        if by >= SignedDuration::ZERO {
+            return;
+        }
+        let state = &mut *self.state;
+        let moved = |at: &mut Timestamp| *at = at.checked_add(by).unwrap_or(Timestamp::MIN);
+        state.last_activity.iter_mut().for_each(moved);
+        state.perhaps_woken.iter_mut().for_each(moved);
+        for preparation in &mut state.preparations {
+            preparation.complete.iter_mut().for_each(moved);
         }
     }
 

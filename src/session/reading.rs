@@ -35,7 +35,9 @@ impl Session {
             || before.is_none_or(|before| {
                 before.station != task.station || self.circuit(&before).against != self.circuit(&task).against
             });
-        self.prompt_for(&task, moves)
+        let named = !state.names.is_empty();
+        let prompt = self.prompt_for(&task, moves);
+        if named { prompt.calling(self.called(state, &self.circuit(&task).id)) } else { prompt }
     }
 
     /// What is asked for a task; `moves` where the other probe has to be named.

@@ -14,11 +14,18 @@ pub enum Rules {
     /// A value heard in doubt is proved by something new, a gate by its own phrase; typed values are checked against the display as
     /// spoken ones are; leads that cannot be are refused; "wrong" goes back further each time.
     Second,
+    /// Besides, the meter is proven on a known source before and after "no voltage" is said at the control unit's plug.
+    Third,
 }
 
 impl Rules {
     /// Those of this program.
-    pub const NOW: Self = Self::Second;
+    pub const NOW: Self = Self::Third;
+
+    /// Whether "dead" is only taken between two proofs of the meter.
+    pub(super) fn prove_the_meter(self) -> bool {
+        self >= Self::Third
+    }
 
     /// Whether those of journals without rules are followed.
     pub(super) fn are_first(self) -> bool {

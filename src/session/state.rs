@@ -10,7 +10,7 @@ use crate::{
 use jiff::Timestamp;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::{borrow::Cow, collections::BTreeMap};
 
 /// Where the session stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -254,6 +254,19 @@ pub enum Prompts {
     Full,
 }
 
+/// A waiting time at a gate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Waiting {
+    /// The gate where it is waited.
+    pub phase: Phase,
+    /// Since when.
+    pub since: Timestamp,
+    /// How many minutes it lasts.
+    pub minutes: u8,
+    /// How many whole minutes of it were told.
+    pub told: u8,
+}
+
 /// The state of a session.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
@@ -281,10 +294,16 @@ pub struct State {
     pub codes_settled: bool,
     /// The station that everything is set up for.
     pub station: Station,
-    /// Confirmed gates of stations: the station and the gate's place.
-    pub station_gates: Vec<Given<(Station, usize)>>,
+    /// Confirmed gates of stations: the station and the gate's name.
+    pub station_gates: Vec<Given<(Station, String)>>,
+    /// The furthest gate, by its place, whose cautions were said.
+    pub cautioned: usize,
+    /// The waiting time that is being timed.
+    pub waiting: Option<Waiting>,
     /// Stations that were offered and not gone to: the circuit's place in the profile and the station.
     pub declined: Vec<(usize, Station)>,
+    /// What pins were called in this session: the place of the circuit and its name, the last one holds.
+    pub names: Vec<(usize, String)>,
     /// Where to go on after a detour or a new preparation, by its place in the plan.
     pub return_to: Option<usize>,
     /// The open question.
@@ -325,6 +344,8 @@ impl State {
             phase: Phase::New,
             paused: false,
             perhaps_woken: None,
+            cautioned: 0,
+            waiting: None,
             preparations: Vec::new(),
             plan,
             taken: Vec::new(),
@@ -334,6 +355,7 @@ impl State {
             station: Station::Component,
             station_gates: Vec::new(),
             declined: Vec::new(),
+            names: Vec::new(),
             return_to: None,
             ask: None,
             inputs: Vec::new(),
@@ -342,6 +364,19 @@ impl State {
             reminded: false,
             misses: 0,
         }
+    }
+
+    /// The profile with the names that were given in this session.
+    #[must_use]
+    pub fn named<'a>(&self, profile: &'a Profile) -> Cow<'a, Profile> {
+        if self.names.is_empty() {
+            return Cow::Borrowed(profile);
+        }
+        let mut named = profile.clone();
+        for (place, name) in &self.names {
+            named.circuits[*place].name.clone_from(name);
+        }
+        Cow::Owned(named)
     }
 
     /// What was taken in last.

@@ -5,8 +5,9 @@
 
 use super::{
     action::Kind,
-    gates::gate_code,
+    gates::{gate_code, gate_prompt},
     message::{Info, Instruction, OwnGate, Prepared, Prompt},
+    rules::Rules,
     state::{Given, Input, Origin, Phase, State},
     step::Session,
     turn::Turn,
@@ -22,11 +23,16 @@ use crate::{
 type Own = (OwnGate, OwnPhrase);
 
 /// Before measuring through the harness, where the profile has no gates of its own for it.
-const HARNESS: [Own; 3] = [
+const HARNESS: [Own; 6] = [
     (OwnGate::PartConnected, OwnPhrase::PartConnected),
     (OwnGate::ControlUnitUnplugged, OwnPhrase::ControlUnitUnplugged),
+    (OwnGate::MeterProven, OwnPhrase::MeterProven),
     (OwnGate::PlugDead, OwnPhrase::PlugDead),
+    (OwnGate::MeterProvenAgain, OwnPhrase::MeterProvenAgain),
+    (OwnGate::BackOnOhms, OwnPhrase::BackOnOhms),
 ];
+/// The same by the rules before: the meter was not proven there.
+const HARNESS_BEFORE: [Own; 3] = [HARNESS[0], HARNESS[1], HARNESS[3]];
 /// Before measuring from a pin to the case, where the profile has no gates of its own for it.
 const CASE: [Own; 2] =
     [(OwnGate::PartApart, OwnPhrase::PartApart), (OwnGate::HighestRange, OwnPhrase::HighestRange)];
@@ -42,15 +48,18 @@ pub struct StationGate {
     pub instruction: Instruction,
     /// The phrase that confirms it.
     pub confirm: String,
+    /// How many minutes have to pass.
+    pub wait_minutes: Option<u8>,
 }
 
 impl Session {
-    /// The gates of a station: the profile's, else the program's own.
+    /// The gates of a station: the profile's, else the program's own by these rules.
     #[must_use]
-    pub fn station_gates(&self, station: Station) -> Vec<StationGate> {
+    pub fn station_gates(&self, station: Station, rules: Rules) -> Vec<StationGate> {
         let (written, own): (&[Gate], &[Own]) = match station {
             Station::Component => (&[], &COMPONENT),
-            Station::Harness => (&self.profile.harness_gates, &HARNESS),
+            Station::Harness if rules.prove_the_meter() => (&self.profile.harness_gates, &HARNESS),
+            Station::Harness => (&self.profile.harness_gates, &HARNESS_BEFORE),
             Station::Case => (&self.profile.case_gates, &CASE),
         };
         if written.is_empty() {
@@ -58,6 +67,7 @@ impl Session {
                 id: gate.id().to_owned(),
                 instruction: Instruction::Own(*gate),
                 confirm: self.grammar.own_phrase(*phrase).to_owned(),
+                wait_minutes: None,
             };
             return own.iter().map(gate).collect();
         }
@@ -65,24 +75,28 @@ impl Session {
             id: gate.id.clone(),
             instruction: Instruction::Written(gate.instruction.clone()),
             confirm: gate.confirm.clone(),
+            wait_minutes: gate.wait_minutes,
         };
         written.iter().map(gate).collect()
     }
 
     pub(super) fn gate_at(&self, state: &State) -> Option<StationGate> {
         let Phase::StationGate { task, gate } = state.phase else { return None };
-        self.station_gates(state.plan[task].station).into_iter().nth(gate)
+        self.station_gates(state.plan[task].station, state.rules).into_iter().nth(gate)
     }
 
     pub(super) fn station_gate_prompt(&self, state: &State) -> Option<Prompt> {
         let gate = self.gate_at(state)?;
-        Some(Prompt::Gate { instruction: gate.instruction, confirm: gate.confirm })
+        Some(gate_prompt(gate.instruction, gate.confirm, gate.wait_minutes))
     }
 
     /// The phrases that are listened for at a gate of a station.
     pub(super) fn station_phrases(&self, state: &State) -> Vec<String> {
         let Phase::StationGate { task, .. } = state.phase else { return Vec::new() };
-        self.station_gates(state.plan[task].station).into_iter().map(|gate| gate.confirm).collect()
+        self.station_gates(state.plan[task].station, state.rules)
+            .into_iter()
+            .map(|gate| gate.confirm)
+            .collect()
     }
 }
 
@@ -120,16 +134,18 @@ impl Turn<'_> {
         }
         let station = self.state.plan[task].station;
         self.state.ask = None;
-        let given = Given { what: (station, gate), at: self.at, origin: self.origin.clone() };
+        let gates = self.session.station_gates(station, self.state.rules);
+        let Some(here) = gates.get(gate) else { return self.prompt() };
+        let given = Given { what: (station, here.id.clone()), at: self.at, origin: self.origin.clone() };
         self.state.station_gates.push(given);
         self.state.inputs.push(Input::StationGate { task, gate });
-        if gate + 1 < self.session.station_gates(station).len() {
+        if gate + 1 < gates.len() {
             self.state.phase = Phase::StationGate { task, gate: gate + 1 };
         } else {
             self.state.station = station;
             self.state.phase = Phase::Reading(task);
         }
-        self.answer(Prepared::GateDone { confirm: phrase.to_owned() });
+        self.gate_done(phrase);
     }
 
     pub(super) fn command_at_station_gate(&mut self, command: &Command, task: usize) -> bool {
@@ -137,7 +153,8 @@ impl Turn<'_> {
             Command::Yes => self.say_what_was_done(),
             Command::Skip => {
                 // The gate cannot be left out, the reading behind it can.
-                let circuit = self.session.circuit(&self.state.plan[task]).name.clone();
+                let circuit =
+                    self.session.called(self.state, &self.session.circuit(&self.state.plan[task]).id);
                 self.say_with_prompt(Kind::Caution, Prepared::NeverLeftOutSayNo { circuit });
             }
             Command::No => self.leave_station(task),

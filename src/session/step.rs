@@ -4,6 +4,7 @@ use super::{
     action::Action,
     event::{Event, Hearing, Outcome},
     message::Info,
+    rules::Rules,
     state::{Awaited, Input, Origin, Phase, State},
     turn::Turn,
 };
@@ -55,7 +56,7 @@ impl Session {
         let context = Context { phrases: Vec::new(), ..Context::of_profile(&self.profile) };
         let before = self.profile.gates.iter().map(|gate| (gate.id.clone(), gate.confirm.clone()));
         let stations = [Station::Component, Station::Harness, Station::Case];
-        let at_stations = stations.into_iter().flat_map(|station| self.station_gates(station));
+        let at_stations = stations.into_iter().flat_map(|station| self.station_gates(station, Rules::NOW));
         let mut all = before.chain(at_stations.map(|gate| (gate.id, gate.confirm)));
         let clash = all.find(|(_, phrase)| self.grammar.parse(phrase, &context).is_some());
         clash.map_or(Ok(()), |(gate, phrase)| Err(PhraseClash { gate, phrase }))
@@ -79,7 +80,9 @@ impl Session {
         let origin = match event {
             Event::Heard(hearing) => Origin::Voice(hearing.clone()),
             Event::Keyed { text, .. } => Origin::Keys(text.clone()),
-            Event::Started | Event::Opened(_) | Event::Tick => Origin::Keys(String::new()),
+            Event::Started | Event::Opened(_) | Event::ClockSet { .. } | Event::Tick => {
+                Origin::Keys(String::new())
+            }
         };
         let mut turn = Turn::new(self, state, at, origin);
         turn.silent = silent;
@@ -90,6 +93,7 @@ impl Session {
                 turn.start();
             }
             Event::Tick => turn.tick(),
+            Event::ClockSet { by_ms } => turn.clock_set(SignedDuration::from_millis(*by_ms)),
             Event::Keyed { utterance: Some(utterance), .. } => turn.input(utterance),
             Event::Keyed { text, utterance: None } => {
                 let help = self.help(turn.state);
@@ -107,7 +111,8 @@ impl Session {
     /// # Errors
     /// What the engine refuses; cannot happen with readings that a session took in.
     pub fn judge(&self, state: &State) -> Result<Judgement, verdict::Refusal> {
-        verdict::judge(&self.profile, Some(&self.meter), &state.evidence(&self.profile))
+        let evidence = state.evidence(&self.profile);
+        verdict::judge(&super::found::known(state, &self.profile, &evidence), Some(&self.meter), &evidence)
     }
 
     /// The reading that is waited for, as a journal names it.
@@ -133,6 +138,12 @@ impl Session {
         super::display::follow(&self.grammar, &self.meter, words, meant, context)
     }
 
+    /// Whether a minute of a waiting time is over and has to be told: then [`Event::Tick`] says it.
+    #[must_use]
+    pub fn is_minute_due(&self, state: &State, at: Timestamp) -> bool {
+        super::waiting::due(state, at).is_some()
+    }
+
     /// Whether the person has kept silent for so long that one reminder is due: then [`Event::Tick`] says it. Once; after
     /// that the session waits.
     #[must_use]
@@ -143,11 +154,15 @@ impl Session {
 
 /// Whether a reminder may be given at all.
 fn may_remind(state: &State) -> bool {
-    !state.reminded && !state.paused && !matches!(state.phase, Phase::New | Phase::Ended)
+    let waits = state.waiting.is_some_and(|waiting| waiting.told < waiting.minutes);
+    !state.reminded && !state.paused && !waits && !matches!(state.phase, Phase::New | Phase::Ended)
 }
 
 impl Turn<'_> {
     fn tick(&mut self) {
+        if self.tell_waiting() {
+            return;
+        }
         if may_remind(self.state) {
             self.state.reminded = true;
             self.prompt_after(Info::StillHere);
@@ -189,7 +204,7 @@ impl Turn<'_> {
             && match utterance {
                 Utterance::Phrase(_) => true,
                 Utterance::Reading(_) | Utterance::Entry(_) => !matches!(self.state.phase, Phase::Reading(_)),
-                Utterance::Command(_) => false,
+                Utterance::Command(_) | Utterance::Naming { .. } => false,
             }
     }
 
@@ -223,6 +238,7 @@ impl Turn<'_> {
             Utterance::Phrase(phrase) => self.phrase(phrase),
             Utterance::Reading(spoken) => self.spoken(*spoken),
             Utterance::Entry(digits) => self.entry(digits),
+            Utterance::Naming { pin, name } => self.name_pin(pin, name),
         }
     }
 

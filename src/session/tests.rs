@@ -1,5 +1,7 @@
 //! Tests of the session as dialogues: typed or heard lines in, spoken lines out.
 
+mod clock;
+mod gates;
 mod hearing;
 mod keys_alone;
 mod leads;
@@ -169,12 +171,12 @@ fn a_gate_wants_its_own_phrase_not_yes() {
     let mut dialogue = Dialogue::new();
     let opening = dialogue.event(&OPENED);
     assert!(opening.contains("Stop rather than guess."), "{opening}");
-    assert!(opening.ends_with("Then say: vehicle safe."), "{opening}");
-    assert_eq!(dialogue.said("yes"), "Say what was done: vehicle safe.");
+    assert!(opening.ends_with("Then say: brake set."), "{opening}");
+    assert_eq!(dialogue.said("yes"), "Say what was done: brake set.");
     assert!(dialogue.said("supply off").starts_with("Not that one."));
     assert!(dialogue.said("skip").starts_with("This is never left out."));
     assert_eq!(dialogue.state.phase, Phase::Gate(0));
-    assert!(dialogue.said("vehicle safe").starts_with("Vehicle safe. "));
+    assert!(dialogue.said("brake set").starts_with("Brake set. "));
     assert_eq!(dialogue.state.phase, Phase::Gate(1));
     // A reading is no confirmation; the code on the screen is one, for a keypad without letters.
     dialogue.said("five point three eight five");

@@ -28,7 +28,8 @@ impl<'a> Turn<'a> {
     }
 
     /// Ends the turn: the last line that is no caution is the one that "repeat" says.
-    pub fn end(self) -> Vec<Action> {
+    pub fn end(mut self) -> Vec<Action> {
+        self.time_waiting();
         for action in &self.actions {
             if let Action::Say { message, kind } = action
                 && *kind != Kind::Caution

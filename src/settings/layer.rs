@@ -42,6 +42,10 @@ pub struct Layer {
     pub reminder: Option<u16>,
     /// When the microphone listens.
     pub talk: Option<Talk>,
+    /// How likely wrong a value may be that is taken as it is.
+    pub mark_from: Option<Percent>,
+    /// How likely wrong a value may be that is taken and marked.
+    pub ask_from: Option<Percent>,
     /// Pace of the voice.
     pub pace: Option<Scale>,
     /// Loudness of the voice.
@@ -50,6 +54,16 @@ pub struct Layer {
     pub model: Option<PathBuf>,
     /// Folder for data.
     pub data: Option<PathBuf>,
+    /// Whether the sound of what was heard is kept.
+    pub sound: Option<bool>,
+    /// How many days sound is kept; 0: for good.
+    pub keep_sound: Option<u32>,
+    /// Who measures.
+    pub technician: Option<String>,
+    /// Serial number of the meter.
+    pub meter_serial: Option<String>,
+    /// When the meter was calibrated last.
+    pub meter_calibrated: Option<jiff::civil::Date>,
     /// The foot pedal.
     pub pedal: Option<PedalSettings>,
     /// The numeric keypad that is taken for this program alone.
@@ -92,6 +106,40 @@ impl clap::ValueEnum for Prompts {
             Self::Full => clap::builder::PossibleValue::new("full")
                 .help("Also where the pin is and what a verdict means"),
         })
+    }
+}
+
+/// How likely something is wrong, in percent: 0 to 50.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(try_from = "i64")]
+pub struct Percent(u8);
+
+impl Percent {
+    /// So many percent; none above 50.
+    #[must_use]
+    pub const fn new(percent: u8) -> Option<Self> {
+        if percent <= 50 { Some(Self(percent)) } else { None }
+    }
+
+    /// The percent, 0 to 50.
+    #[must_use]
+    pub fn get(self) -> u8 {
+        self.0
+    }
+
+    /// As a share, 0 to 0.5.
+    #[must_use]
+    pub fn share(self) -> f32 {
+        f32::from(self.0) / 100.0
+    }
+}
+
+impl TryFrom<i64> for Percent {
+    type Error = String;
+
+    fn try_from(percent: i64) -> Result<Self, String> {
+        let fits = u8::try_from(percent).ok().and_then(Self::new);
+        fits.ok_or_else(|| format!("{percent} is not between 0 and 50"))
     }
 }
 

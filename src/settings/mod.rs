@@ -10,7 +10,7 @@ pub mod places;
 mod tests;
 
 pub use file::{DEFAULT, SettingsError, VARIABLE, parse, place, read, write};
-pub use layer::{DATA, LANGUAGE, Layer, MODEL, NO_COLOUR, Scale, Talk};
+pub use layer::{DATA, LANGUAGE, Layer, MODEL, NO_COLOUR, Percent, Scale, Talk};
 
 use crate::{
     keys::{KeypadSettings, PedalSettings},
@@ -22,6 +22,11 @@ use std::{fmt, path::PathBuf};
 const PACE: Scale = Scale::new(20).expect("within the scale");
 /// Seconds without an input after which a reminder is given. Common practice, no source.
 const REMINDER: u16 = 60;
+
+/// What is more likely wrong than this is read back as not heard clearly, in percent; `hear::accept` says where it comes from.
+const MARK_FROM: Percent = Percent::new(4).expect("below 50");
+/// What is more likely wrong than this is asked, in percent; `hear::accept` says where it comes from.
+const ASK_FROM: Percent = Percent::new(10).expect("below 50");
 
 /// Where a setting comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -77,6 +82,10 @@ pub struct Settings {
     pub speaker: Setting<Option<String>>,
     /// When the microphone listens.
     pub talk: Setting<Talk>,
+    /// How likely wrong a value may be that is taken as it is.
+    pub mark_from: Setting<Percent>,
+    /// How likely wrong a value may be that is taken and marked.
+    pub ask_from: Setting<Percent>,
     /// How much is said.
     pub prompts: Setting<Prompts>,
     /// Seconds without an input after which one reminder is given; 0: never.
@@ -89,6 +98,16 @@ pub struct Settings {
     pub model: Setting<Option<PathBuf>>,
     /// Folder for data. None: the usual place.
     pub data: Setting<Option<PathBuf>>,
+    /// Whether the sound of what was heard is kept beside the journal.
+    pub sound: Setting<bool>,
+    /// After how many days sound is taken away; 0: never.
+    pub keep_sound: Setting<u32>,
+    /// Who measures, for the record. None: not said.
+    pub technician: Setting<Option<String>>,
+    /// Serial number of the meter, for the record. None: not said.
+    pub meter_serial: Setting<Option<String>>,
+    /// When the meter was calibrated last, for the record. None: not said.
+    pub meter_calibrated: Setting<Option<jiff::civil::Date>>,
     /// The foot pedal. None: none is looked for.
     pub pedal: Setting<Option<PedalSettings>>,
     /// The keypad that is taken for this program alone. None: a keypad types where every keyboard types.
@@ -119,12 +138,19 @@ impl Settings {
             microphone: pick(layers, |layer| layer.microphone.clone().map(Some), None),
             speaker: pick(layers, |layer| layer.speaker.clone().map(Some), None),
             talk: pick(layers, |layer| layer.talk, Talk::default()),
+            mark_from: pick(layers, |layer| layer.mark_from, MARK_FROM),
+            ask_from: pick(layers, |layer| layer.ask_from, ASK_FROM),
             prompts: pick(layers, |layer| layer.prompts, Prompts::default()),
             reminder: pick(layers, |layer| layer.reminder, REMINDER),
             pace: pick(layers, |layer| layer.pace, PACE),
             volume: pick(layers, |layer| layer.volume.map(Some), None),
             model: pick(layers, |layer| layer.model.clone().map(Some), None),
             data: pick(layers, |layer| layer.data.clone().map(Some), None),
+            sound: pick(layers, |layer| layer.sound, true),
+            keep_sound: pick(layers, |layer| layer.keep_sound, 0),
+            technician: pick(layers, |layer| layer.technician.clone().map(Some), None),
+            meter_serial: pick(layers, |layer| layer.meter_serial.clone().map(Some), None),
+            meter_calibrated: pick(layers, |layer| layer.meter_calibrated.map(Some), None),
             pedal: pick(layers, |layer| layer.pedal.clone().map(Some), None),
             keypad: pick(layers, |layer| layer.keypad.clone().map(Some), None),
         }
@@ -159,6 +185,8 @@ impl Settings {
                 Talk::Open => "open".into(),
                 Talk::Push => "push".into(),
             }),
+            line("mark_from", &self.mark_from, |percent| percent.get().to_string()),
+            line("ask_from", &self.ask_from, |percent| percent.get().to_string()),
             line("prompts", &self.prompts, |prompts| match prompts {
                 Prompts::Short => "short".into(),
                 Prompts::Full => "full".into(),
@@ -170,6 +198,16 @@ impl Settings {
             }),
             line("model", &self.model, |folder| path(folder, "(the one that comes along)")),
             line("data", &self.data, |folder| path(folder, "(the usual place)")),
+            line("sound", &self.sound, switch),
+            line("keep_sound", &self.keep_sound, |days| match days {
+                0 => "0 (for good)".into(),
+                days => days.to_string(),
+            }),
+            line("technician", &self.technician, |name| name.clone().unwrap_or("(not said)".into())),
+            line("meter_serial", &self.meter_serial, |text| text.clone().unwrap_or("(not said)".into())),
+            line("meter_calibrated", &self.meter_calibrated, |date| {
+                date.map_or("(not said)".into(), |date| date.to_string())
+            }),
             line("pedal", &self.pedal, |pedal| pedal.as_ref().map_or("(none)".into(), ToString::to_string)),
             line("keypad", &self.keypad, |keypad| {
                 keypad.as_ref().map_or("(as any keyboard)".into(), |keypad| keypad.device.clone())

@@ -3,6 +3,8 @@
 //! It knows what a person would know: the line that was said last, and what the invented part reads. It does not
 //! see the session. Whatever it takes part in is stamped as simulated.
 
+pub mod bench;
+mod lessons;
 pub mod pace;
 mod part;
 mod scenario;
@@ -11,7 +13,9 @@ mod technician;
 mod voice;
 mod waits;
 
-pub use part::SimulatedPart;
+pub use bench::{Bench, BenchFault};
+pub use lessons::{BenchLine, LESSONS, Lesson, LessonAbout};
+pub use part::{SimulatedPart, display};
 pub use scenario::{Scenario, ScenarioError, Slip};
 pub use technician::Technician;
 #[cfg(feature = "voice")]

@@ -73,24 +73,7 @@ impl<'a> SimulatedPart<'a> {
     }
 
     fn display(&self, ohms: f64) -> Reading {
-        let ranges = self.meter.ranges.iter().filter(|range| range.unit == Unit::Ohm);
-        let Some(range) = ranges.clone().find(|range| ohms <= range.full_scale) else {
-            return Reading::OverRange { range: None };
-        };
-        let prefix = if range.full_scale < 1e3 {
-            Prefix::One
-        } else if range.full_scale < 1e6 {
-            Prefix::Kilo
-        } else {
-            Prefix::Mega
-        };
-        // Both are small whole numbers: steps fit a display, places are below ten.
-        let places = (prefix.factor() / range.resolution).log10().round().clamp(0.0, 9.0) as u8;
-        let steps = (ohms.max(0.0) / range.resolution).round() as u64;
-        match Decimal::new(false, steps, places) {
-            Ok(number) => Reading::Value(Shown { number, prefix, unit: Unit::Ohm }),
-            Err(_) => Reading::OverRange { range: None },
-        }
+        display(self.meter, ohms)
     }
 
     /// A number from a xorshift generator (G. Marsaglia, 2003): the same for the same seed on every machine.
@@ -99,5 +82,28 @@ impl<'a> SimulatedPart<'a> {
         self.random ^= self.random >> 7;
         self.random ^= self.random << 17;
         (self.random >> 11) as f64 / (1u64 << 52) as f64 - 1.0
+    }
+}
+
+/// What a meter shows of so many ohms, in its lowest range that reaches.
+#[must_use]
+pub fn display(meter: &Meter, ohms: f64) -> Reading {
+    let ranges = meter.ranges.iter().filter(|range| range.unit == Unit::Ohm);
+    let Some(range) = ranges.clone().find(|range| ohms <= range.full_scale) else {
+        return Reading::OverRange { range: None };
+    };
+    let prefix = if range.full_scale < 1e3 {
+        Prefix::One
+    } else if range.full_scale < 1e6 {
+        Prefix::Kilo
+    } else {
+        Prefix::Mega
+    };
+    // Both are small whole numbers: steps fit a display, places are below ten.
+    let places = (prefix.factor() / range.resolution).log10().round().clamp(0.0, 9.0) as u8;
+    let steps = (ohms.max(0.0) / range.resolution).round() as u64;
+    match Decimal::new(false, steps, places) {
+        Ok(number) => Reading::Value(Shown { number, prefix, unit: Unit::Ohm }),
+        Err(_) => Reading::OverRange { range: None },
     }
 }

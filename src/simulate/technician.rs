@@ -78,7 +78,9 @@ impl<'a> Technician<'a> {
 
     fn words_for_prompt(&mut self, prompt: &Prompt) -> Option<String> {
         match prompt {
-            Prompt::Gate { confirm, .. } | Prompt::SayWhatWasDone { confirm } => Some(confirm.clone()),
+            Prompt::Gate { confirm, .. }
+            | Prompt::TimedGate { confirm, .. }
+            | Prompt::SayWhatWasDone { confirm } => Some(confirm.clone()),
             Prompt::Temperature => {
                 let number = format!("{:.0}", self.part.temperature_c()).parse().ok()?;
                 let degrees =

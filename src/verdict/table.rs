@@ -4,7 +4,11 @@
 //! case), `contact` (usual, cleaned, wiggled) and `id` may. A circuit is named as in the profile, by id or by name.
 //! Without an `id` column the number of the line is the number of the measurement, so that messages lead back to it.
 //! A reading is `5.21`, `4.7 k`, `5.2 ohm`, `over range` (or `OL`), `unstable`, `unstable 4.9 5.6`, or `not taken`. Lines that
-//! are empty or begin with `#` are passed over. A point, never a comma, stands in decimals.
+//! are empty or begin with `#` are passed over. Fields are parted by commas; by semicolons or tabs where those part the first line.
+//! Only then a comma may stand in decimals, and the same mark in all of them: 5,401 between commas could be two fields, or five thousand.
+//!
+//! The table that a record writes (`readings.csv`) is taken too: it is known by its columns `state` and `shown`; readings that were
+//! withdrawn are left out, and what is not needed is passed over.
 
 use super::{Contact, Measurement, Station};
 use crate::{
@@ -63,6 +67,12 @@ pub enum TableFault {
         /// What could be there.
         expected: &'static str,
     },
+    /// Decimals with a point and decimals with a comma in one table.
+    #[error("line {line}: a comma and a point both stand in decimals of this table: write them all alike")]
+    Mark {
+        /// The line.
+        line: u32,
+    },
     /// A number that no display shows.
     #[error("line {line}, field \"reading\": {source}")]
     Number {
@@ -105,7 +115,12 @@ pub fn parse(profile: &Profile, text: &str) -> Result<Vec<Measurement>, TableFau
         .zip(text.lines())
         .filter(|(_, line)| !line.trim().is_empty() && !line.trim_start().starts_with('#'));
     let (head_line, head) = lines.next().ok_or(TableFault::Empty)?;
-    let head = fields(head_line, head)?;
+    let parted = separator(head);
+    let head = fields(head_line, head, parted)?;
+    if OWN.iter().all(|own| head.iter().any(|name| name == own)) {
+        return own(profile, &head, parted, lines);
+    }
+    let mut mark = Mark::default();
     let mut places: [Option<usize>; COLUMNS.len()] = [None; COLUMNS.len()];
     for (at, name) in head.iter().enumerate() {
         let known = COLUMNS.iter().position(|column| column.eq_ignore_ascii_case(name));
@@ -121,9 +136,12 @@ pub fn parse(profile: &Profile, text: &str) -> Result<Vec<Measurement>, TableFau
     }
     lines
         .map(|(line, text)| {
-            let fields = fields(line, text)?;
+            let mut fields = fields(line, text, parted)?;
             if fields.len() != head.len() {
                 return Err(TableFault::Fields { line, found: fields.len(), columns: head.len() });
+            }
+            if let Some(at) = places[4].filter(|_| parted != ',') {
+                fields[at] = mark.pointed(line, &fields[at])?;
             }
             let field = |column: usize| places[column].map_or("", |at| fields[at].as_str());
             measurement(profile, line, &field)
@@ -135,6 +153,16 @@ fn measurement<'a>(
     profile: &Profile,
     line: u32,
     field: &impl Fn(usize) -> &'a str,
+) -> Result<Measurement, TableFault> {
+    measurement_of(profile, line, field, reading(line, field(4))?)
+}
+
+/// A measurement with this reading; what else there is to it by column.
+fn measurement_of<'a>(
+    profile: &Profile,
+    line: u32,
+    field: &impl Fn(usize) -> &'a str,
+    reading: Reading,
 ) -> Result<Measurement, TableFault> {
     let wrong =
         |field, text: &str, expected| TableFault::Field { line, field, text: text.to_owned(), expected };
@@ -154,13 +182,7 @@ fn measurement<'a>(
         "wiggled" => Contact::Wiggled,
         text => return Err(wrong("contact", text, "usual, cleaned or wiggled")),
     };
-    Ok(Measurement {
-        id,
-        circuit: circuit(profile, line, field(1))?,
-        station,
-        reading: reading(line, field(4))?,
-        contact,
-    })
+    Ok(Measurement { id, circuit: circuit(profile, line, field(1))?, station, reading, contact })
 }
 
 fn circuit(profile: &Profile, line: u32, text: &str) -> Result<CircuitId, TableFault> {
@@ -229,8 +251,88 @@ pub fn shown(line: u32, text: &str, words: &[&str]) -> Result<Shown, TableFault>
     }
 }
 
-/// The fields of one line: parted by commas, quoted where they hold one.
-fn fields(line: u32, text: &str) -> Result<Vec<String>, TableFault> {
+/// Columns by which the table of a record is known.
+const OWN: [&str; 3] = ["reading", "state", "shown"];
+
+/// The table that a record writes.
+fn own<'a>(
+    profile: &Profile,
+    head: &[String],
+    parted: char,
+    lines: impl Iterator<Item = (u32, &'a str)>,
+) -> Result<Vec<Measurement>, TableFault> {
+    let place = |name: &'static str| head.iter().position(|column| column == name);
+    let mut all = Vec::new();
+    for (line, text) in lines {
+        let fields = fields(line, text, parted)?;
+        if fields.len() != head.len() {
+            return Err(TableFault::Fields { line, found: fields.len(), columns: head.len() });
+        }
+        let field = |name: &'static str| {
+            let text = place(name).map_or("", |at| fields[at].as_str());
+            // An apostrophe in front keeps a spreadsheet from working it out.
+            text.strip_prefix('\'').unwrap_or(text)
+        };
+        if !field("withdrawn_utc").is_empty() {
+            continue;
+        }
+        let wrong = |field: &'static str, text: &str, expected| TableFault::Field {
+            line,
+            field,
+            text: text.to_owned(),
+            expected,
+        };
+        let number = |name: &'static str| -> Result<Option<Shown>, TableFault> {
+            let text = field(name);
+            if text.is_empty() {
+                return Ok(None);
+            }
+            let text = text.replace(',', ".");
+            shown(line, &text, &[&text]).map(Some)
+        };
+        let reading = match field("state") {
+            "value" => {
+                let text = field("shown").replace(',', ".");
+                let low = text.to_lowercase();
+                Reading::Value(shown(line, &text, &low.split_whitespace().collect::<Vec<_>>())?)
+            }
+            "over-range" => Reading::OverRange { range: number("range_end")? },
+            "unstable" => Reading::Unstable { low: number("low")?, high: number("high")? },
+            "not-taken" => Reading::NotTaken,
+            text => return Err(wrong("state", text, "value, over-range, unstable or not-taken")),
+        };
+        let columns = [field("reading"), field("circuit"), field("station"), field("contact"), ""];
+        let measured = measurement_of(profile, line, &|column| columns[column], reading)?;
+        all.push(measured);
+    }
+    Ok(all)
+}
+
+/// The mark that stands in the decimals of a table, once one was seen.
+#[derive(Default)]
+struct Mark(Option<char>);
+
+impl Mark {
+    /// A reading with a point in its decimals.
+    fn pointed(&mut self, line: u32, text: &str) -> Result<String, TableFault> {
+        for mark in ['.', ','].into_iter().filter(|mark| text.contains(*mark)) {
+            // Over range may be written with points.
+            let number = text.chars().any(|letter| letter.is_ascii_digit());
+            if number && *self.0.get_or_insert(mark) != mark {
+                return Err(TableFault::Mark { line });
+            }
+        }
+        Ok(text.replace(',', "."))
+    }
+}
+
+/// What parts the fields: semicolons or tabs where they part the first line and commas do not.
+fn separator(head: &str) -> char {
+    [';', '\t'].into_iter().find(|one| head.contains(*one) && !head.contains(',')).unwrap_or(',')
+}
+
+/// The fields of one line, quoted where they hold what parts them.
+fn fields(line: u32, text: &str, parted: char) -> Result<Vec<String>, TableFault> {
     let mut all = Vec::new();
     let mut field = String::new();
     let mut quoted = false;
@@ -242,7 +344,7 @@ fn fields(line: u32, text: &str) -> Result<Vec<String>, TableFault> {
                 field.push('"');
             }
             ('"', _) => quoted = !quoted,
-            (',', false) => all.push(std::mem::take(&mut field).trim().to_owned()),
+            (letter, false) if letter == parted => all.push(std::mem::take(&mut field).trim().to_owned()),
             (letter, _) => field.push(letter),
         }
     }

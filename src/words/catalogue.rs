@@ -112,6 +112,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::session::Message>(generator);
     worded::<crate::session::message::Aside>(generator);
     worded::<crate::session::PhraseClash>(generator);
+    worded::<crate::profile::ProfileDoubt>(generator);
     worded::<crate::report::said::Heading>(generator);
     worded::<crate::report::said::Name>(generator);
     worded::<crate::report::Stamp>(generator);
@@ -129,11 +130,16 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::settings::places::Located>(generator);
     worded::<crate::making::NewPart>(generator);
     worded::<crate::making::TableFault>(generator);
+    worded::<crate::simulate::BenchLine>(generator);
     worded::<crate::journal::Proof>(generator);
     worded::<crate::report::JudgedLine>(generator);
     worded::<crate::report::Difference>(generator);
     worded::<crate::cli::Told>(generator);
     worded::<crate::speak::Symbol>(generator);
+    worded::<crate::start::StartQuestion>(generator);
+    worded::<crate::start::StartLine>(generator);
+    worded::<crate::start::StartNote>(generator);
+    worded::<crate::start::Ready>(generator);
     worded::<crate::speak::VoiceTrouble>(generator);
 }
 

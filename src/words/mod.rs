@@ -6,6 +6,9 @@
 //! `$station` is the text of the message `station-…`; `$station-is` is its bare name, to select by. A list `$circuits` is joined as
 //! the language joins lists, and `$circuits-count` is how many there are. What is absent is `none`.
 //!
+//! A message may have attributes: `.spoken`, where it sounds otherwise than it is written, and `.keyed`, for somebody who types
+//! everything.
+//!
 //! Numbers carry the decimal mark of the language: decimals exactly as displayed, computed ones with four figures.
 //!
 //! It decides nothing: which message is due is settled before it comes here.
@@ -31,6 +34,7 @@ pub struct Words {
     /// The language's own messages, then those of the first language.
     bundles: Vec<FluentBundle<FluentResource>>,
     decimal_mark: String,
+    keys_alone: bool,
 }
 
 impl std::fmt::Debug for Words {
@@ -71,11 +75,18 @@ impl Words {
         if !first.is_empty() {
             bundles.push(files::bundle(FIRST_LANGUAGE, &first)?);
         }
-        let mut words = Self { language: language.to_owned(), bundles, decimal_mark: ".".to_owned() };
+        let mut words =
+            Self { language: language.to_owned(), bundles, decimal_mark: ".".to_owned(), keys_alone: false };
         if words.has("decimal-mark") {
             words.decimal_mark = words.message("decimal-mark", &FluentArgs::new(), false);
         }
         Ok(words)
+    }
+
+    /// The same for somebody who types everything: the attribute `.keyed` of a message goes before its text.
+    #[must_use]
+    pub fn for_keys_alone(self, keys_alone: bool) -> Self {
+        Self { keys_alone, ..self }
     }
 
     /// The language's tag.
@@ -176,8 +187,9 @@ impl Words {
     fn message(&self, id: &str, args: &FluentArgs<'_>, spoken: bool) -> String {
         for bundle in &self.bundles {
             let Some(message) = bundle.get_message(id) else { continue };
-            let attribute =
-                if spoken { message.get_attribute("spoken").map(|one| one.value()) } else { None };
+            let named = |name: &str| message.get_attribute(name).map(|one| one.value());
+            let keyed = if self.keys_alone { named("keyed") } else { None };
+            let attribute = keyed.or_else(|| if spoken { named("spoken") } else { None });
             let Some(pattern) = attribute.or_else(|| message.value()) else { continue };
             let mut faults = Vec::new();
             return bundle.format_pattern(pattern, Some(args), &mut faults).into_owned();

@@ -34,7 +34,7 @@ fn part(count: usize) -> String {
     let text = text.split("\n[[circuit]]").next().unwrap().replace("families_from_readings = true\n", "");
     let pins: String = (3..count + 2)
         .map(|at| {
-            format!("    {{ pin = {at}, row = {}, column = {} }},\n", (at - 1) / 10 + 1, (at - 1) % 10 + 1)
+            format!("    {{ pin = {at}, row = {}, column = {} }},\n", (at - 1) / 40 + 1, (at - 1) % 40 + 1)
         })
         .collect();
     let (before, after) = text.rsplit_once("\n]\n").unwrap();

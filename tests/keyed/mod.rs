@@ -55,7 +55,8 @@ impl Keyed {
         Self::run(data, ["resume", "--keys", "--plain"].into_iter())
     }
 
-    fn run<'a>(data: &Path, args: impl Iterator<Item = &'a str>) -> Self {
+    /// A session with these arguments.
+    pub fn run<'a>(data: &Path, args: impl Iterator<Item = &'a str>) -> Self {
         let mut child = std::process::Command::new(cargo_bin("bothhands"))
             .args(args)
             .env("BOTHHANDS_DATA", data)

@@ -117,6 +117,7 @@ pub fn profile() -> Profile {
         id: id.to_owned(),
         instruction: instruction.to_owned(),
         confirm: confirm.to_owned(),
+        wait_minutes: None,
     };
     Profile {
         id: "sweeper-valve-block".to_owned(),
@@ -458,7 +459,7 @@ fn judgement() -> Judgement {
                 circuits: vec!["coil-c".into()],
                 measurements: vec![],
                 sound: None,
-                text: "the stored code 2137 names coil C (the circuit, not the part): the readings agree"
+                text: "the stored code 9907 names coil C (the circuit, not the part): the readings agree"
                     .to_owned(),
             },
             Observed {
@@ -517,7 +518,7 @@ pub fn record() -> Record {
             intake: spoken("twenty one", 5),
         }],
         codes: vec![StoredCode {
-            text: "17-3 valve C, no current".to_owned(),
+            text: "E9907 valve C, no current".to_owned(),
             circuit: Some("coil-c".into()),
         }],
         readings: readings(),

@@ -85,7 +85,10 @@ fn before(profile: &Profile, to: Wording<'_>) -> Markup {
     html! {
         section {
             h2 { (to.say(&Heading::BeforeMeasuring)) }
-            ul { @for text in &profile.cautions { li { (Free(text)) } } }
+            ul {
+                @for caution in crate::session::EVERYWHERE { li { (to.say(&caution)) } }
+                @for text in &profile.cautions { li { (Free(text)) } }
+            }
             ul.ticks {
                 @for gate in &profile.gates {
                     li { (Free(&gate.instruction)) " " b { "\u{201c}" (Free(&gate.confirm)) "\u{201d}" } }

@@ -17,6 +17,8 @@ pub enum Concluded {
     Next(String),
     /// A caution that stands on every conclusion.
     Caution(String),
+    /// The next check needs the power back on: what to mind then.
+    PowerIsOn,
     /// There is none.
     None(String),
 }

@@ -20,6 +20,18 @@ pub enum Info {
     },
     /// What was prepared no longer holds.
     PreparationIsOld,
+    /// So many minutes of a waiting time are left.
+    MinutesLeft {
+        /// How many.
+        left: u8,
+    },
+    /// A waiting time is over.
+    TimePassed {
+        /// How long it was, in minutes.
+        minutes: u8,
+        /// What to say.
+        confirm: String,
+    },
     /// Nobody has said anything for a while.
     StillHere,
     /// A typed line that means nothing here.
@@ -53,6 +65,18 @@ pub enum Info {
     NotReadYet,
     /// Nothing was read yet.
     NothingReadYet,
+    /// A pin has a name from now on.
+    Named {
+        /// The pin.
+        pin: String,
+        /// The name.
+        name: String,
+    },
+    /// A name is another circuit's, too long, or cannot be said.
+    NameNotTaken {
+        /// The name.
+        name: String,
+    },
     /// No circuit is measured at that pin.
     NoCircuitAt {
         /// The pin.

@@ -16,6 +16,7 @@ pub use prompt::{Aside, Instruction, OwnGate, Probed, Prompt};
 pub use question::Question;
 pub use readback::{ReadBack, Readout};
 
+use super::cautions::OwnCaution;
 use crate::grammar::{Command, Utterance};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -40,6 +41,8 @@ pub enum Message {
     Concluded(Concluded),
     /// A caution of the profile, in its words.
     Caution(String),
+    /// A caution of the program.
+    OwnCaution(OwnCaution),
     /// One line and another.
     Then {
         /// Said first.

@@ -34,6 +34,15 @@ pub enum Prepared {
         /// Its phrase.
         confirm: String,
     },
+    /// A waiting time was confirmed before it was over here.
+    PassedByWord {
+        /// The gate's phrase.
+        confirm: String,
+        /// Whole minutes that were timed here.
+        timed: u8,
+        /// How many there had to be.
+        of: u8,
+    },
     /// The phrase of another gate.
     NotThatGate,
     /// A gate is never left out.

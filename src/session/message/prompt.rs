@@ -21,6 +21,15 @@ pub enum Prompt {
         /// What to say when it is done.
         confirm: String,
     },
+    /// Wait, timed aloud, and confirm it by its phrase; or say it because the time has passed already.
+    TimedGate {
+        /// What to do.
+        instruction: Instruction,
+        /// How long, in minutes.
+        minutes: u8,
+        /// What to say when the time has passed.
+        confirm: String,
+    },
     /// A gate was answered by something else than its phrase.
     SayWhatWasDone {
         /// What to say.
@@ -103,6 +112,12 @@ pub enum OwnGate {
     ControlUnitUnplugged,
     /// Before the harness: no voltage at that plug.
     PlugDead,
+    /// Before the harness: the meter proven on a known source.
+    MeterProven,
+    /// Before the harness: the meter proven once more.
+    MeterProvenAgain,
+    /// Before the harness: back on ohms.
+    BackOnOhms,
     /// Before the case: everything apart.
     PartApart,
     /// Before the case: the meter's highest range.
@@ -119,6 +134,9 @@ impl OwnGate {
             Self::PartConnected => "part-connected",
             Self::ControlUnitUnplugged => "control-unit-unplugged",
             Self::PlugDead => "plug-dead",
+            Self::MeterProven => "plug-meter-proven",
+            Self::MeterProvenAgain => "plug-meter-proven-again",
+            Self::BackOnOhms => "plug-meter-on-ohms",
             Self::PartApart => "part-apart",
             Self::HighestRange => "highest-range",
             Self::PartApartAgain => "part-apart-again",
@@ -181,6 +199,22 @@ impl Prompt {
             | Self::ForComparison { probed, .. } => Some(probed),
             _ => None,
         }
+    }
+}
+
+impl Prompt {
+    /// The same with another name for the circuit.
+    #[must_use]
+    pub fn calling(mut self, name: String) -> Self {
+        match &mut self {
+            Self::Take { circuit, .. }
+            | Self::OnceMore { circuit, .. }
+            | Self::OnceMoreCleaned { circuit, .. }
+            | Self::SameLeads { circuit, .. }
+            | Self::ForComparison { circuit, .. } => *circuit = name,
+            _ => {}
+        }
+        self
     }
 }
 

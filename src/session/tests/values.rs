@@ -62,7 +62,7 @@ fn a_gates_phrase_that_is_a_command_is_refused_when_the_session_is_built() {
     };
     assert_eq!(build("wheels chocked"), Ok(()));
     let clash = build("next pin").unwrap_err();
-    assert_eq!((clash.gate.as_str(), clash.phrase.as_str()), ("vehicle-safe", "next pin"));
+    assert_eq!((clash.gate.as_str(), clash.phrase.as_str()), ("vehicle-secured", "next pin"));
     assert_eq!(build("over range").unwrap_err().phrase, "over range");
 }
 
