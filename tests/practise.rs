@@ -30,7 +30,7 @@ fn practised(data: &std::path::Path, args: &[&str], verdict: &str) -> String {
             }
             let typed = shown.trim_end_matches('Ω').trim().replace(" k", "k").replace(" M", "meg");
             Some(if typed == "over range" { "*".to_owned() } else { typed })
-        } else if let Some((_, code)) = line.split_once("[or type ") {
+        } else if let Some((_, code)) = line.split_once("[type ") {
             Some(code.trim_end_matches(']').to_owned())
         } else if line.contains("Temperature of the part in degrees?") {
             let at = all.split_once(" °C. The bench").unwrap().0.rsplit_once("It is at ").unwrap().1;

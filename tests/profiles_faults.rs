@@ -35,7 +35,11 @@ fn typed(reading: Reading) -> String {
 /// What somebody types to a line, who does what it says and reads the meter right.
 fn answer(line: &Message, shown: Option<Reading>, degrees: f64, last: &str) -> String {
     match line.last() {
-        Message::Prompt(Prompt::Gate { confirm, .. } | Prompt::SayWhatWasDone { confirm }) => confirm.clone(),
+        Message::Prompt(
+            Prompt::Gate { confirm, .. }
+            | Prompt::TimedGate { confirm, .. }
+            | Prompt::SayWhatWasDone { confirm },
+        ) => confirm.clone(),
         Message::Prompt(Prompt::Temperature) => format!("{degrees}"),
         Message::Prompt(Prompt::AllRead) => "f".to_owned(),
         Message::Prompt(Prompt::Codes | Prompt::CodeNumber | Prompt::AnotherCode | Prompt::Offer { .. }) => {
