@@ -1,5 +1,5 @@
 //! Owns the one posterior that everything said follows from: what may be wrong with circuits, with what they share, and
-//! with the measuring, in one sum. `MODEL.md` has the whole statement; [`priors`] has the figures.
+//! with the measuring, in one sum. `MODEL.md` has the whole statement; `priors.rs` has the figures.
 
 mod beside;
 mod density;
