@@ -3,14 +3,14 @@
 //! Circuits that read alike and stand in nobody's way are a family; their limits are taken from the middle of them. What was suspect
 //! teaches nothing: it is taken for one of the only large family where there is one, else it has no limits.
 
-use super::{
-    alike::{Size, alike},
-    draft::{Draft, DraftCircuit, Made},
-};
+use super::draft::{Draft, DraftCircuit, Made};
 use crate::{
     profile::Profile,
     quantity::Celsius,
-    verdict::{Class, Judgement, Station},
+    verdict::{
+        Class, Judgement, Station,
+        families::{Size, alike},
+    },
 };
 
 /// How far a learned limit lies from the middle, in percent (chosen here: parts of one make differ by a few percent, and a winding that is

@@ -4,14 +4,12 @@
 //! rules of every profile. So nothing is written that `check profile` would refuse. [`Dialogue`] is a fold over the answers: going
 //! back is leaving the last one out.
 
-mod alike;
 mod dialogue;
 mod draft;
 mod learn;
 mod message;
 mod table;
 
-pub use alike::{Size, alike};
 pub use dialogue::Dialogue;
 pub use draft::{Draft, DraftCircuit, Made};
 pub use learn::{LearnedWords, learned};

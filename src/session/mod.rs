@@ -23,7 +23,6 @@ mod codes;
 mod commands;
 mod display;
 pub mod event;
-mod found;
 mod gates;
 mod info;
 mod leads;

@@ -112,7 +112,7 @@ impl Session {
     /// What the engine refuses; cannot happen with readings that a session took in.
     pub fn judge(&self, state: &State) -> Result<Judgement, verdict::Refusal> {
         let evidence = state.evidence(&self.profile);
-        verdict::judge(&super::found::known(state, &self.profile, &evidence), Some(&self.meter), &evidence)
+        verdict::judge(&state.named(&self.profile), Some(&self.meter), &evidence)
     }
 
     /// The reading that is waited for, as a journal names it.

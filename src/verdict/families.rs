@@ -7,17 +7,13 @@
 //! joint). What is over range or unsteady has no size: it is counted to the only group of at least [`CROWD`], if there is
 //! just one, with [`UNSIZED`].
 
-use super::{Contact, Evidence, Station};
+use super::{Contact, Evidence, Measurement, Station};
 use crate::{
-    profile::{Circuit, Family, FamilyId, Profile},
+    profile::{Circuit, Family, FamilyId, Profile, USUAL_CONTACT_OHM, USUAL_TOLERANCE_PERCENT},
     quantity::{Ohms, Reading},
 };
 use std::borrow::Cow;
 
-/// How far sound members of a family that was found may differ, in percent (common practice, no source).
-pub const FOUND_TOLERANCE_PERCENT: f64 = 4.0;
-/// How much probing alone changes a reading there, in ohms (common practice, no source).
-pub const FOUND_CONTACT_OHM: f64 = 0.05;
 /// Two neighbouring readings belong together when the larger is at most this many times the smaller.
 pub const ALIKE: f64 = 1.10;
 /// A group has to have so many members before a lone reading is taken for an odd one of them.
@@ -34,35 +30,61 @@ pub(super) fn applied<'a>(profile: &'a Profile, evidence: &Evidence) -> Cow<'a, 
     }
     let leads = evidence.leads.shown().map_or(0.0, |shown| shown.value());
     let size = |circuit: &Circuit| {
-        let last = evidence.measurements.iter().rfind(|one| {
-            one.circuit == circuit.id && one.station == Station::Component && one.contact != Contact::Wiggled
-        })?;
-        match last.reading {
-            Reading::Value(shown) => Some(shown.value() - leads),
-            _ => None,
+        let mut here = evidence.measurements.iter().filter(|one| one.circuit == circuit.id).peekable();
+        if here.peek().is_none() {
+            return Size::Unread;
+        }
+        match here.rfind(|one| one.station == Station::Component && one.contact != Contact::Wiggled) {
+            Some(Measurement { reading: Reading::Value(shown), .. }) => Size::Ohms(shown.value() - leads),
+            _ => Size::None,
         }
     };
-    let read = |circuit: &Circuit| evidence.measurements.iter().any(|one| one.circuit == circuit.id);
-    // What was not read yet is in no group: that it has no size says nothing.
-    let places: Vec<usize> =
-        (0..profile.circuits.len()).filter(|place| read(&profile.circuits[*place])).collect();
-    let sizes: Vec<Option<f64>> = places.iter().map(|place| size(&profile.circuits[*place])).collect();
+    let sizes: Vec<Size> = profile.circuits.iter().map(size).collect();
     let mut found = profile.clone();
-    for (number, group) in group(&sizes).groups.iter().enumerate() {
+    for (number, members) in alike(&sizes).iter().enumerate() {
         let id = FamilyId(format!("found-{}", number + 1));
-        let mut members: Vec<usize> =
-            group.members.iter().chain(group.odd.iter().map(|one| &one.0)).map(|at| places[*at]).collect();
-        members.sort_unstable();
         let names: Vec<&str> = members.iter().map(|place| profile.circuits[*place].name.as_str()).collect();
         found.families.push(Family {
             id: id.clone(),
             title: names.join(", "),
-            tolerance_percent: FOUND_TOLERANCE_PERCENT,
-            contact: Ohms::new(FOUND_CONTACT_OHM).expect("it is finite"),
+            tolerance_percent: USUAL_TOLERANCE_PERCENT,
+            contact: Ohms::new(USUAL_CONTACT_OHM).expect("it is finite"),
         });
         members.iter().for_each(|place| found.circuits[*place].family = Some(id.clone()));
     }
     Cow::Owned(found)
+}
+
+/// What a circuit read, as far as it says where the circuit belongs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Size {
+    /// So many ohms, leads off.
+    Ohms(f64),
+    /// It was read, and has no size: over range, unsteady, nothing at all.
+    None,
+    /// It was not read: that it has no size says nothing, and it is in no group.
+    Unread,
+}
+
+/// The circuits that belong together, two or more each, sorted by place: [`group`] with the odd ones counted in.
+#[must_use]
+pub fn alike(sizes: &[Size]) -> Vec<Vec<usize>> {
+    let (places, read): (Vec<usize>, Vec<Option<f64>>) = sizes
+        .iter()
+        .enumerate()
+        .filter_map(|(place, size)| match size {
+            Size::Ohms(ohms) => Some((place, Some(*ohms))),
+            Size::None => Some((place, None)),
+            Size::Unread => None,
+        })
+        .unzip();
+    let members = |group: &Group| {
+        let all = group.members.iter().chain(group.odd.iter().map(|one| &one.0));
+        let mut members: Vec<usize> = all.map(|at| places[*at]).collect();
+        members.sort_unstable();
+        members
+    };
+    group(&read).groups.iter().map(members).collect()
 }
 
 /// Circuits that read alike.
@@ -185,6 +207,24 @@ mod tests {
     #[test]
     fn of_two_that_differ_neither_is_counted_to_the_other() {
         assert_eq!(group(&read(&[5.2, 3.0])).apart, [0, 1]);
+    }
+
+    #[test]
+    fn what_reads_alike_is_a_group_and_an_odd_one_is_counted_to_the_crowd() {
+        let ohms = |all: &[f64]| all.iter().map(|one| Size::Ohms(*one)).collect::<Vec<_>>();
+        let mut block = ohms(&[5.2, 5.18, 5.22, 2.9, 5.19, 24.2, 330.0]);
+        assert_eq!(alike(&block), [vec![0, 1, 2, 3, 4]]);
+        block.push(Size::None);
+        block.push(Size::Unread);
+        assert_eq!(alike(&block), [vec![0, 1, 2, 3, 4, 7]]);
+        assert_eq!(
+            alike(&ohms(&[5.2, 3.0])),
+            Vec::<Vec<usize>>::new(),
+            "of two that differ neither is the other's"
+        );
+        let two = ohms(&[5.2, 5.1, 5.3, 600.0, 601.0, 602.0]);
+        assert_eq!(alike(&two), [vec![0, 1, 2], vec![3, 4, 5]]);
+        assert!(alike(&[]).is_empty());
     }
 
     proptest! {

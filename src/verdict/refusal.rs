@@ -213,12 +213,14 @@ pub(super) fn check(profile: &Profile, evidence: &Evidence) -> Result<(), Refusa
 
 fn can_judge(profile: &Profile) -> bool {
     let mut families = BTreeSet::new();
-    profile.circuits.iter().any(|circuit| {
-        circuit.window.is_some()
-            || circuit.case_limit.is_some()
-            || circuit.kind == CircuitKind::DataBus
-            || circuit.family.as_ref().is_some_and(|family| !families.insert(family))
-    })
+    // Families that are yet to be found are something to judge by.
+    profile.families_from_readings
+        || profile.circuits.iter().any(|circuit| {
+            circuit.window.is_some()
+                || circuit.case_limit.is_some()
+                || circuit.kind == CircuitKind::DataBus
+                || circuit.family.as_ref().is_some_and(|family| !families.insert(family))
+        })
 }
 
 fn temperature(
