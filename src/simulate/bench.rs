@@ -3,7 +3,10 @@
 //! What a sound circuit reads is taken from the profile: the middle of its window, brought to the temperature of the part by what the
 //! circuit is made of. Leads, contact and a dirty terminal add; a fault changes the circuit itself.
 
-use super::display;
+use super::{
+    display,
+    part::{between_minus_one_and_one, next},
+};
 use crate::{
     profile::{CircuitKind, Meter, Profile, Window},
     quantity::{Reading, Shown},
@@ -115,8 +118,8 @@ impl Bench {
             taken: Vec::new(),
             needless: 0,
         };
-        bench.temperature_c = (20.0 + 5.0 * bench.between_minus_one_and_one()).round();
-        bench.leads_ohm = 0.2 + 0.05 * bench.between_minus_one_and_one();
+        bench.temperature_c = (20.0 + 5.0 * between_minus_one_and_one(&mut bench.random)).round();
+        bench.leads_ohm = 0.2 + 0.05 * between_minus_one_and_one(&mut bench.random);
         bench
     }
 
@@ -268,7 +271,7 @@ impl Bench {
     }
 
     fn read(&mut self) -> Reading {
-        let contact = self.contact_ohm * self.between_minus_one_and_one().abs();
+        let contact = self.contact_ohm * between_minus_one_and_one(&mut self.random).abs();
         let over = Reading::OverRange { range: None };
         let ohms = match self.at {
             At::Nowhere => return over,
@@ -326,11 +329,6 @@ impl Bench {
             CircuitKind::Resistor | CircuitKind::Wire => middle,
         }
     }
-
-    /// A number from a xorshift generator (G. Marsaglia, 2003).
-    fn between_minus_one_and_one(&mut self) -> f64 {
-        (next(&mut self.random) >> 11) as f64 / (1u64 << 52) as f64 - 1.0
-    }
 }
 
 fn middle_of(window: &Window) -> f64 {
@@ -358,13 +356,6 @@ pub fn shows_on(kind: &CircuitKind, fault: BenchFault) -> bool {
         BenchFault::DirtyTerminal => winding,
         BenchFault::Leak => false,
     }
-}
-
-fn next(random: &mut u64) -> u64 {
-    *random ^= *random << 13;
-    *random ^= *random >> 7;
-    *random ^= *random << 17;
-    *random
 }
 
 fn pick(random: &mut u64, of: usize) -> usize {

@@ -57,7 +57,7 @@ impl<'a> SimulatedPart<'a> {
             _ => 0.0,
         };
         let warm = at_20c * (1.0 + alpha * (self.scenario.temperature_c - 20.0));
-        let contact = self.scenario.contact_ohm * self.between_minus_one_and_one();
+        let contact = self.scenario.contact_ohm * between_minus_one_and_one(&mut self.random);
         self.display(warm + self.scenario.leads_ohm + contact)
     }
 
@@ -75,14 +75,19 @@ impl<'a> SimulatedPart<'a> {
     fn display(&self, ohms: f64) -> Reading {
         display(self.meter, ohms)
     }
+}
 
-    /// A number from a xorshift generator (G. Marsaglia, 2003): the same for the same seed on every machine.
-    fn between_minus_one_and_one(&mut self) -> f64 {
-        self.random ^= self.random << 13;
-        self.random ^= self.random >> 7;
-        self.random ^= self.random << 17;
-        (self.random >> 11) as f64 / (1u64 << 52) as f64 - 1.0
-    }
+/// The next number of a xorshift generator (G. Marsaglia, 2003): the same for the same seed on every machine.
+pub(super) fn next(random: &mut u64) -> u64 {
+    *random ^= *random << 13;
+    *random ^= *random >> 7;
+    *random ^= *random << 17;
+    *random
+}
+
+/// The same between minus one and one, evenly.
+pub(super) fn between_minus_one_and_one(random: &mut u64) -> f64 {
+    (next(random) >> 11) as f64 / (1u64 << 52) as f64 - 1.0
 }
 
 /// What a meter shows of so many ohms, in its lowest range that reaches.
