@@ -1,22 +1,12 @@
 //! The practice bench by keys: somebody types what the meter shows, concludes, and is told what that was worth.
 
-use assert_cmd::cargo::cargo_bin;
-use std::{
-    io::{BufRead, BufReader, Write},
-    process::{Command, Stdio},
-};
+mod keyed;
+
+use std::io::{BufRead, BufReader, Write};
 
 /// Measures what is on the bench as the session leads, answers `verdict` when asked, and gives all that was shown.
 fn practised(data: &std::path::Path, args: &[&str], verdict: &str) -> String {
-    let mut child = Command::new(cargo_bin("bothhands"))
-        .arg("practise")
-        .args(args)
-        .env("BOTHHANDS_DATA", data)
-        .env("LC_ALL", "C.UTF-8")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .unwrap();
+    let mut child = keyed::led(data).arg("practise").args(args).spawn().unwrap();
     let mut to = child.stdin.take().unwrap();
     let mut all = String::new();
     let mut asked_where = false;

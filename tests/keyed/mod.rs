@@ -32,6 +32,13 @@ pub fn bothhands(data: &Path) -> Command {
     command
 }
 
+/// The program to be led line by line, with its data in a folder of the test's.
+pub fn led(data: &Path) -> std::process::Command {
+    let mut command = std::process::Command::new(cargo_bin("bothhands"));
+    command.env("BOTHHANDS_DATA", data).env("LC_ALL", "C.UTF-8").stdin(Stdio::piped()).stdout(Stdio::piped());
+    command
+}
+
 /// A running session.
 pub struct Keyed {
     child: Child,
@@ -57,14 +64,7 @@ impl Keyed {
 
     /// A session with these arguments.
     pub fn run<'a>(data: &Path, args: impl Iterator<Item = &'a str>) -> Self {
-        let mut child = std::process::Command::new(cargo_bin("bothhands"))
-            .args(args)
-            .env("BOTHHANDS_DATA", data)
-            .env("LC_ALL", "C.UTF-8")
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
+        let mut child = led(data).args(args).spawn().unwrap();
         let input = child.stdin.take().unwrap();
         let output = BufReader::new(child.stdout.take().unwrap());
         let (send, lines) = mpsc::channel();
