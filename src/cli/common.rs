@@ -372,7 +372,8 @@ pub(super) fn lead(
 /// Leaves the record of a concluded session behind, and says what it came to.
 pub(super) fn conclude(path: &Path) -> miette::Result<ExitCode> {
     let words = words()?;
-    let (record, html) = leave_report(path)?;
+    let record = record(path)?;
+    let html = leave(path, &record, &words)?;
     // Last, so that it is what stands on the terminal: what it came to, and where the record lies.
     print("");
     for line in session::conclusion(&record.judgement) {
@@ -394,14 +395,12 @@ pub(super) fn record(path: &Path) -> miette::Result<report::Record> {
     Ok(live::record(&journal::read(path)?, grammar()?)?)
 }
 
-/// Prints the summary of a journal and writes its page beside it.
-pub(super) fn leave_report(journal: &Path) -> miette::Result<(report::Record, PathBuf)> {
-    let record = record(journal)?;
-    let words = words()?;
+/// Prints the summary of a record and writes its page beside the journal; where that lies.
+pub(super) fn leave(journal: &Path, record: &report::Record, words: &Words) -> miette::Result<PathBuf> {
     let folder = journal.parent().unwrap_or(Path::new("."));
-    let html = report::save(folder, &record, &words).into_diagnostic()?.html;
-    print(&format!("\n{}", report::text(&record, &words)));
-    Ok((record, html))
+    let html = report::save(folder, record, words).into_diagnostic()?.html;
+    print(&format!("\n{}", report::text(record, words)));
+    Ok(html)
 }
 
 /// Whether something could not be written to standard output.

@@ -4,12 +4,10 @@ use super::common::{self, Devices};
 use crate::{
     journal, live,
     report::{self, Again, Record},
+    words::Words,
 };
 use clap::{Args as ClapArgs, ValueEnum};
-use std::{
-    path::{Path, PathBuf},
-    process::ExitCode,
-};
+use std::{path::PathBuf, process::ExitCode};
 
 /// Options of `report`.
 #[derive(Debug, ClapArgs)]
@@ -45,20 +43,19 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     Devices { language: args.language.clone(), ..Devices::default() }.settle()?;
     let words = common::words()?;
     let path = journal::locate(&args.journal)?;
+    let past = journal::read(&path)?;
+    let mut record = live::record(&past, common::grammar()?)?;
+    if args.judge_again {
+        let now = live::judge_again(&past, common::grammar()?)?;
+        record.again = Some(Again::of(&record, &now));
+    }
     let Some(form) = args.form else {
-        let (mut record, page) = common::leave_report(&path)?;
-        if args.judge_again {
-            judge_again(&path, &mut record)?;
-        }
-        out!("\n{}\n\nReport:  {}", judged(&record)?, page.display());
+        let page = common::leave(&path, &record, &words)?;
+        out!("\n{}\n\nReport:  {}", judged(&record, &words), page.display());
         return Ok(ExitCode::SUCCESS);
     };
-    let mut record = common::record(&path)?;
-    if args.judge_again {
-        judge_again(&path, &mut record)?;
-    }
     let text = match form {
-        Form::Text => format!("{}\n{}", report::text(&record, &words), judged(&record)?),
+        Form::Text => format!("{}\n{}", report::text(&record, &words), judged(&record, &words)),
         Form::Html => report::html(&record, &words),
         Form::Csv => report::csv(&record),
         Form::Json => report::json(&record),
@@ -67,20 +64,12 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// Puts today's view beside what was judged then.
-fn judge_again(path: &Path, record: &mut Record) -> miette::Result<()> {
-    let now = live::judge_again(&journal::read(path)?, common::grammar()?)?;
-    record.again = Some(Again::of(record, &now));
-    Ok(())
-}
-
 /// Who judged, and in what today's engine differs where that was asked for.
-fn judged(record: &Record) -> miette::Result<String> {
-    let words = common::words()?;
+fn judged(record: &Record, words: &Words) -> String {
     let mut lines = vec![words.text(&record.judged_line())];
     if let Some(again) = &record.again {
         lines.push(words.text(&again.line()));
         lines.extend(again.differences.iter().map(|one| format!("  {}", words.text(one))));
     }
-    Ok(lines.join("\n"))
+    lines.join("\n")
 }

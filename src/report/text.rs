@@ -39,18 +39,18 @@ fn title(heading: Heading, to: Wording<'_>) -> String {
 fn head(record: &Record, to: Wording<'_>) -> String {
     let mut out = format!("{}\n", to.say(&Heading::Record).to_uppercase());
     let meter = format!("{}, {}", plain(&record.meter.title), plain(&record.meter.category));
-    let facts = [
-        (Name::Job, record.job.as_deref().map(plain)),
-        (Name::Part, Some(plain(&record.profile.title))),
-        (Name::When, Some(to.period(record))),
-        (Name::Meter, Some(meter)),
-    ];
-    let names = facts.each_ref().map(|(name, _)| format!("{}: ", to.say(name)));
+    let job = record.job.as_deref().map(|job| (Name::Job, plain(job)));
+    let mut facts: Vec<(Name, String)> = job.into_iter().collect();
+    facts.extend([
+        (Name::Part, plain(&record.profile.title)),
+        (Name::When, to.period(record)),
+        (Name::Meter, meter),
+    ]);
+    facts.extend(to.job(record));
+    let names: Vec<String> = facts.iter().map(|(name, _)| format!("{}: ", to.say(name))).collect();
     let widest = names.iter().map(|name| name.chars().count()).max().unwrap_or(0);
     for (name, (_, value)) in names.iter().zip(&facts) {
-        if let Some(value) = value {
-            out += &hang(&format!("{name:widest$}"), value, TEXT_WIDTH);
-        }
+        out += &hang(&format!("{name:widest$}"), value, TEXT_WIDTH);
     }
     for stamp in record.stamps() {
         out += &hang("  ** ", &to.say(&stamp), TEXT_WIDTH);
@@ -225,6 +225,7 @@ fn preparation(record: &Record, to: Wording<'_>) -> String {
 fn foot(record: &Record, to: Wording<'_>) -> String {
     let (profile, meter) = (&record.profile, &record.meter);
     let fingerprint: String = profile.fingerprint.chars().take(12).collect();
+    let mark = record.mark.as_ref().map(|mark| (Name::JournalMark, plain(mark)));
     let facts = [
         (Name::Session, plain(&record.session)),
         (Name::Program, format!("bothhands {}", plain(&record.program))),
@@ -232,7 +233,7 @@ fn foot(record: &Record, to: Wording<'_>) -> String {
         (Name::Meter, format!("{}: {}", meter.id, plain(&meter.source))),
     ];
     let mut out = format!("\n{}", hang("", &to.say(&Sentence::AnAid), TEXT_WIDTH));
-    for (name, value) in facts {
+    for (name, value) in facts.into_iter().chain(mark) {
         out += &hang("", &format!("{}: {value}", to.say(&name)), TEXT_WIDTH);
     }
     out

@@ -148,6 +148,21 @@ impl<'a> Wording<'a> {
         self.say(&Sentence::Period { from: self.day_and_time(&begun, "%H:%M"), to, zone })
     }
 
+    /// Who and what the job is about, as far as it was said.
+    pub(super) fn job(self, record: &Record) -> Vec<(Name, String)> {
+        let details = &record.details;
+        let all = [
+            (Name::Technician, details.technician.clone()),
+            (Name::Customer, details.customer.clone()),
+            (Name::Vehicle, details.vehicle.clone()),
+            (Name::Order, details.order.clone()),
+            (Name::PartSerial, details.part_serial.clone()),
+            (Name::MeterSerial, details.meter_serial.clone()),
+            (Name::MeterCalibrated, details.meter_calibrated.map(|day| day.to_string())),
+        ];
+        all.into_iter().filter_map(|(name, value)| Some((name, plain(&value?)))).collect()
+    }
+
     /// The figures behind a verdict, one text each, for those who want them.
     pub(super) fn figures(self, finding: &Finding) -> Vec<String> {
         let details = &finding.details;

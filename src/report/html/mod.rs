@@ -99,6 +99,7 @@ fn head(record: &Record, to: Wording<'_>) -> Markup {
                 (fact(Name::When, &to.period(record), to))
                 (fact(Name::Meter, &meter, to))
                 (fact(Name::TakenBy, &record.ways, to))
+                @for (name, value) in to.job(record) { (fact(name, &value, to)) }
             }
             (stamps(&record.stamps(), to))
         }
@@ -110,12 +111,14 @@ fn foot(record: &Record, to: Wording<'_>) -> Markup {
     html! {
         footer {
             p { (to.say(&Sentence::AnAid)) }
+            p { (Free(&to.say(&record.judged_line()))) }
             dl.facts {
                 (fact(Name::Session, &record.session, to))
                 (fact(Name::Profile, &format!("{}. {}", profile.id, profile.source), to))
                 (fact(Name::Fingerprint, &profile.fingerprint, to))
                 (fact(Name::MeterFigures, &meter.source, to))
                 (fact(Name::Program, &format!("bothhands {}", record.program), to))
+                @if let Some(mark) = &record.mark { (fact(Name::JournalMark, mark, to)) }
             }
         }
     }
