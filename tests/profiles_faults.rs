@@ -131,11 +131,8 @@ fn every_shipped_profile_is_judged_rightly_sound_and_with_each_fault() {
                 let name = &part.circuits[place].name;
                 println!("{:<24} {:<24} {:<16} {}", part.id, name, fault.name(), said(&judged));
                 // Cleaned, a dirty terminal reads as a sound one: nothing is left to be condemned.
-                let right = if fault.condemns() {
-                    named.contains(name)
-                } else {
-                    !said(&judged).contains("failed")
-                };
+                let right =
+                    if fault.condemns() { named.contains(name) } else { !said(&judged).contains("failed") };
                 let others = named.iter().filter(|one| *one != name).count();
                 if !right || others > 0 {
                     let headline = said(&judged);

@@ -16,15 +16,29 @@ use std::fmt::Write as _;
 #[serde(rename_all = "kebab-case")]
 pub(crate) enum Explained {
     /// A check with its reason and what it is worth.
-    Check { step: Saying<NextStep>, why: Saying<NextWhy>, bits: Option<Decimal> },
+    Check {
+        step: Saying<NextStep>,
+        why: Saying<NextWhy>,
+        bits: Option<Decimal>,
+    },
     /// What a test says that does not decide.
-    CrossCheck { text: String },
+    CrossCheck {
+        text: String,
+    },
     /// What else is to be known.
-    Remark { text: String },
+    Remark {
+        text: String,
+    },
     /// A probability that is under, over or about a figure.
-    OffUnder { least: Decimal },
-    OffOver { most: Decimal },
-    Off { probability: Decimal },
+    OffUnder {
+        least: Decimal,
+    },
+    OffOver {
+        most: Decimal,
+    },
+    Off {
+        probability: Decimal,
+    },
     /// The columns of a budget, and its last lines.
     Source,
     Kind,

@@ -94,9 +94,9 @@ impl Points {
         let list = |at: &str| judgement.pointer(at).and_then(Value::as_array).cloned().unwrap_or_default();
         let causes = list("/conclusion/explanations").iter().filter_map(cause).collect();
         let classes = list("/findings").iter().filter_map(class).collect();
-        let headline = judgement.pointer("/conclusion/headline").map(|value| {
-            serde_json::from_value(value.clone()).unwrap_or_else(|_| Saying::Text(bare(value)))
-        });
+        let headline = judgement
+            .pointer("/conclusion/headline")
+            .map(|value| serde_json::from_value(value.clone()).unwrap_or_else(|_| Saying::Text(bare(value))));
         Self { engine, at, headline, causes, classes }
     }
 

@@ -152,7 +152,11 @@ fn said(analysis: &Analysis<'_>, hypothesis: &Hypothesis, level: Level) -> Headl
             let rows = rows(analysis, circuits);
             let circuits = named(&rows);
             let does = if let [one] = rows.as_slice() { Some(does(analysis, one)) } else { None };
-            if failed { Headline::Failed { circuits, does } } else { Headline::ProbablyOff { circuits, does } }
+            if failed {
+                Headline::Failed { circuits, does }
+            } else {
+                Headline::ProbablyOff { circuits, does }
+            }
         }
         Hypothesis::Both { all } => {
             let each = all.iter().map(|one| said(analysis, one, level));

@@ -575,15 +575,16 @@ fn codes(analysis: &Analysis<'_>, all: &mut List) {
             continue;
         }
         match standing(analysis, Some(&circuit.id)) {
-            Standing::NotRead if analysis.row(circuit, Station::Component).is_none_or(|row| !row.taken()) => all
-                .add(
+            Standing::NotRead if analysis.row(circuit, Station::Component).is_none_or(|row| !row.taken()) => {
+                all.add(
                     CheckAction::ReadAgain,
                     Some((circuit, Station::Component)),
                     (0.8, 0.5),
                     true,
                     NextStep::Read { circuit: circuit.name.clone() },
                     NextWhy::CodeNotRead,
-                ),
+                )
+            }
             Standing::Sound if analysis.row(circuit, Station::Harness).is_none() => all.add(
                 CheckAction::OtherStation,
                 Some((circuit, Station::Harness)),

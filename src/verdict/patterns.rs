@@ -1,9 +1,7 @@
 //! Owns what several circuits show together.
 
 use super::{
-    Class, Hypothesis, Pattern, PatternKind, Saying, Together,
-    analysis::Analysis,
-    causes, headline, level,
+    Class, Hypothesis, Pattern, PatternKind, Saying, Together, analysis::Analysis, causes, headline, level,
     said::figure,
 };
 

@@ -7,7 +7,8 @@ use crate::{
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Caveat, Details, Further, Grounds, Headline, NextStep, NextWhy, NotExcluded, Observed, Saying, Together, Weighed,
+    Caveat, Details, Further, Grounds, Headline, NextStep, NextWhy, NotExcluded, Observed, Saying, Together,
+    Weighed,
 };
 
 /// Where a circuit is measured.

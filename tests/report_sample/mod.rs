@@ -369,10 +369,8 @@ fn judgement() -> Judgement {
         Finding { limits: limits(210.8, 291.1), ..finding("speed-in", Class::Unstable, None, &[11]) },
         finding("speed-out", Class::NotTaken, None, &[]),
     ];
-    let reason = |text: &str, measurements: &[u32]| Reason {
-        text: text.into(),
-        measurements: measurements.to_vec(),
-    };
+    let reason =
+        |text: &str, measurements: &[u32]| Reason { text: text.into(), measurements: measurements.to_vec() };
     let explanation = |cause, circuits: &[&str], certainty, reasons_for, reasons_against| Explanation {
         cause,
         circuits: circuits.iter().map(|id| CircuitId::from(*id)).collect(),

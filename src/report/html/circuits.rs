@@ -141,7 +141,9 @@ pub(super) fn derivations(record: &Record, to: Wording<'_>) -> Markup {
 fn derivation(record: &Record, finding: &Finding, to: Wording<'_>) -> Markup {
     let details = &finding.details;
     let remarks = to.figures(finding).into_iter();
-    let remarks = remarks.chain(details.cross_checks.iter().map(|one| to.say(one))).chain(details.notes.iter().map(|one| to.say(one)));
+    let remarks = remarks
+        .chain(details.cross_checks.iter().map(|one| to.say(one)))
+        .chain(details.notes.iter().map(|one| to.say(one)));
     html! {
         div.derivation {
             h3 {

@@ -2,9 +2,9 @@
 
 use super::fixture::*;
 use crate::{
-    report,
     profile::{CircuitKind, Harness, Profile, Suppression},
     quantity::*,
+    report,
     verdict::{
         Cause, Contact, Evidence, Further, Leads, LearnedReference, LoadTest, Measurement, Relation, Station,
         StoredCode, VoltageDrop, judge, table,

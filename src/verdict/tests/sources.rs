@@ -2,9 +2,9 @@
 
 use super::fixture::*;
 use crate::{
-    report,
     profile::CircuitKind,
     quantity::Interval,
+    report,
     verdict::{
         Contact, Contribution, EvaluationKind, Leads, judge, meter, outliers, stats, temperature, wires,
     },
