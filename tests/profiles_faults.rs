@@ -12,11 +12,17 @@ use bothhands::{
     },
     simulate::{Bench, BenchFault, bench::shows_on},
     verdict::{Judgement, Station},
+    words::Words,
 };
 use jiff::{SignedDuration, Timestamp};
 
 /// The most lines of a session: far beyond what any takes.
 const MOST: usize = 2000;
+
+/// The sentence in front.
+fn said(judgement: &Judgement) -> String {
+    Words::english().text(&judgement.conclusion.headline)
+}
 
 /// A display as it is typed.
 fn typed(reading: Reading) -> String {
@@ -108,7 +114,7 @@ fn every_shipped_profile_is_judged_rightly_sound_and_with_each_fault() {
         }
         let judged = measured(&part, &[]);
         let named = suspects(&part, &judged);
-        println!("{:<24} {:<24} {:<16} {}", part.id, "", "none", judged.conclusion.headline);
+        println!("{:<24} {:<24} {:<16} {}", part.id, "", "none", said(&judged));
         if !named.is_empty() {
             wrong.push(format!("{}: sound, and suspect are {}", part.id, named.join(", ")));
         }
@@ -123,16 +129,13 @@ fn every_shipped_profile_is_judged_rightly_sound_and_with_each_fault() {
                 let judged = measured(&part, &[(place, fault)]);
                 let named = suspects(&part, &judged);
                 let name = &part.circuits[place].name;
-                println!("{:<24} {:<24} {:<16} {}", part.id, name, fault.name(), judged.conclusion.headline);
+                println!("{:<24} {:<24} {:<16} {}", part.id, name, fault.name(), said(&judged));
                 // Cleaned, a dirty terminal reads as a sound one: nothing is left to be condemned.
-                let right = if fault.condemns() {
-                    named.contains(name)
-                } else {
-                    !judged.conclusion.headline.contains("failed")
-                };
+                let right =
+                    if fault.condemns() { named.contains(name) } else { !said(&judged).contains("failed") };
                 let others = named.iter().filter(|one| *one != name).count();
                 if !right || others > 0 {
-                    let headline = &judged.conclusion.headline;
+                    let headline = said(&judged);
                     wrong.push(format!(
                         "{}: {name} {}, suspect are {} ({headline})",
                         part.id,

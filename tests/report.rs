@@ -269,7 +269,8 @@ fn the_page_shows_every_reading_finding_and_reason() {
     }
     for explanation in &record.judgement.conclusion.explanations {
         for reason in explanation.reasons_for.iter().chain(&explanation.reasons_against) {
-            assert!(page.contains(&reason.text), "{}", reason.text);
+            let text = Words::english().text(&reason.text);
+            assert!(page.contains(&text), "{text}");
         }
     }
     let heard_apart = "<q>nine point three five</q> <small>(phrases)</small> or <q>five point three five</q>";
@@ -375,13 +376,13 @@ fn hostile(record: &Record) -> Record {
     record.further.drops[0].joint = evil();
     record.further.relations[0].from = EVIL.into();
     let judgement = &mut record.judgement;
-    judgement.conclusion.headline = evil();
-    judgement.conclusion.not_excluded = vec![evil()];
-    judgement.conclusion.cautions = vec![evil()];
-    judgement.conclusion.explanations[0].reasons_for[0].text = evil();
-    judgement.patterns[0].text = evil();
-    judgement.next_checks[0].text = evil();
-    judgement.next_checks[0].why = evil();
+    judgement.conclusion.headline = evil().into();
+    judgement.conclusion.not_excluded = vec![evil().into()];
+    judgement.conclusion.cautions = vec![evil().into()];
+    judgement.conclusion.explanations[0].reasons_for[0].text = evil().into();
+    judgement.patterns[0].text = evil().into();
+    judgement.next_checks[0].text = evil().into();
+    judgement.next_checks[0].why = evil().into();
     for finding in &mut judgement.findings {
         for step in &mut finding.derivation {
             (step.what, step.how) = (evil(), evil());

@@ -14,6 +14,7 @@ use crate::{
         message::{Concluded, Prompt},
     },
     simulate::{Scenario, SimulatedPart, Technician, Voice, pace, waits},
+    words::Words,
 };
 use clap::Args as ClapArgs;
 use crossbeam_channel::{Receiver, RecvTimeoutError, unbounded};
@@ -198,7 +199,7 @@ impl Conversation<'_> {
                         None => out!("{line}"),
                         Some((Kind::Conclusion, message)) => {
                             if let Message::Concluded(Concluded::Headline(text)) = message {
-                                headline = text;
+                                headline = Words::english().text(&text);
                             }
                             open = None;
                         }

@@ -139,8 +139,8 @@ fn open(sessions: &Path, rebuild: bool) -> miette::Result<Store> {
         let past = journal::read(path).map_err(|error| error.to_string())?;
         live::record(&past, grammar.clone()).map_err(|error| error.to_string())
     };
-    let refreshed = store.refresh(sessions, &record_of)?;
     let words = common::words()?;
+    let refreshed = store.refresh(sessions, &record_of, &words)?;
     for (path, why) in refreshed.unreadable {
         let path = path.display().to_string();
         eprintln!("{}", words.text(&Told::HistoryWithout { path, why }));

@@ -98,7 +98,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     };
     let judgement = verdict::judge(&profile, meter.as_ref(), &evidence).into_diagnostic().wrap_err(name)?;
     let out = if args.explain {
-        verdict::text::explain(&profile, &judgement)
+        report::explain(&profile, &judgement, &*super::common::words()?)
     } else {
         serde_json::to_string_pretty(&judgement).into_diagnostic()? + "\n"
     };

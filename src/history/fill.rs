@@ -5,6 +5,7 @@ use crate::{
     journal::{self, Ending},
     quantity::{Reading, Unit},
     report::{self, Record},
+    words::Words,
 };
 use jiff::Timestamp;
 use rusqlite::{Transaction, params};
@@ -32,7 +33,7 @@ type Stamp = (i64, i64);
 
 impl Store {
     /// Brings the store up to date with the journals in a folder. `record_of` makes the record of a journal; what it refuses is
-    /// listed as unreadable, and looked at again when the file changes.
+    /// listed as unreadable, and looked at again when the file changes. The sentence in front is kept in these words.
     ///
     /// # Errors
     /// [`HistoryError::Store`], [`HistoryError::Journals`]; the store is as before then.
@@ -40,6 +41,7 @@ impl Store {
         &mut self,
         folder: &Path,
         record_of: &dyn Fn(&Path) -> Result<Record, String>,
+        words: &Words,
     ) -> Result<Refreshed, HistoryError> {
         let mut known = self.stamps("session")?;
         let mut refused = self.stamps("unreadable")?;
@@ -56,7 +58,7 @@ impl Store {
             transaction.execute("DELETE FROM unreadable WHERE path = ?1", [&name])?;
             match record_of(&path) {
                 Ok(record) => {
-                    insert(&transaction, &name, stamp, &record)?;
+                    insert(&transaction, &name, stamp, &record, words)?;
                     found.read += 1;
                 }
                 Err(why) => {
@@ -116,6 +118,7 @@ fn insert(
     path: &str,
     stamp: Stamp,
     record: &Record,
+    words: &Words,
 ) -> Result<(), HistoryError> {
     let details = &record.details;
     let ending = match record.ending {
@@ -123,7 +126,7 @@ fn insert(
         Ending::Stopped => "stopped",
         Ending::Concluded => "concluded",
     };
-    let headline = headline(record);
+    let headline = headline(record, words);
     let mut insert = transaction.prepare_cached(
         "INSERT INTO session (path, size, modified, name, mark, part, title, part_serial, meter, meter_serial, job, technician,
          customer, vehicle, order_number, begun, ended, ending, simulated, teaches, headline, engine, engine_version, identity,
@@ -199,12 +202,9 @@ fn insert(
 }
 
 /// The sentence in front of what was judged then.
-fn headline(record: &Record) -> String {
-    let kept = record.judged.kept.as_ref().and_then(|kept| kept.headline.clone());
-    kept.unwrap_or_else(|| {
-        let judgement = serde_json::to_value(&record.judgement).unwrap_or_default();
-        report::Points::of(record.judged.engine.clone(), None, &judgement).headline.unwrap_or_default()
-    })
+fn headline(record: &Record, words: &Words) -> String {
+    let kept = record.judged.kept.as_ref().and_then(|kept| kept.headline.as_ref());
+    words.text(kept.unwrap_or(&record.judgement.conclusion.headline))
 }
 
 fn searched(record: &Record, headline: &str) -> String {

@@ -57,7 +57,7 @@ impl Shop {
             let at: usize = text.parse().map_err(|_| format!("{text} is no journal"))?;
             Ok(self.records[at].clone())
         };
-        store.refresh(self.folder.path(), &record_of).unwrap()
+        store.refresh(self.folder.path(), &record_of, &crate::words::Words::english()).unwrap()
     }
 }
 

@@ -4,7 +4,10 @@
 //! compared as data, by the few things that every engine says: the sentence in front, causes, and a class for each circuit.
 
 use super::Record;
-use crate::verdict::{Engine, Judgement, engine};
+use crate::{
+    verdict::{Engine, Headline, Judgement, Saying, engine},
+    words::Words,
+};
 use jiff::Timestamp;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -55,7 +58,7 @@ pub struct Points {
     /// When; None: now.
     pub at: Option<Timestamp>,
     /// The sentence in front, as the engine gave it.
-    pub headline: Option<String>,
+    pub headline: Option<Saying<Headline>>,
     /// Causes, likeliest first.
     pub causes: Vec<PointCause>,
     /// The class of each circuit at each station.
@@ -91,7 +94,9 @@ impl Points {
         let list = |at: &str| judgement.pointer(at).and_then(Value::as_array).cloned().unwrap_or_default();
         let causes = list("/conclusion/explanations").iter().filter_map(cause).collect();
         let classes = list("/findings").iter().filter_map(class).collect();
-        let headline = judgement.pointer("/conclusion/headline").map(bare);
+        let headline = judgement
+            .pointer("/conclusion/headline")
+            .map(|value| serde_json::from_value(value.clone()).unwrap_or_else(|_| Saying::Text(bare(value))));
         Self { engine, at, headline, causes, classes }
     }
 
@@ -105,9 +110,10 @@ impl Points {
     #[must_use]
     pub fn differences(&self, now: &Self) -> Vec<Difference> {
         let mut found = Vec::new();
-        let sentence = |points: &Self| points.headline.clone().unwrap_or_default();
-        if sentence(self) != sentence(now) {
-            found.push(Difference::Headline { then: sentence(self), now: sentence(now) });
+        let sentence = |points: &Self| points.headline.clone().unwrap_or_else(|| String::new().into());
+        let (then, says) = (sentence(self), sentence(now));
+        if !same(&then, &says) {
+            found.push(Difference::Headline { then, now: says });
         }
         let first = |points: &Self| {
             points
@@ -144,6 +150,17 @@ impl Points {
     }
 }
 
+/// Whether two sentences are the same. Programs of before kept them as texts, in English.
+fn same(then: &Saying<Headline>, now: &Saying<Headline>) -> bool {
+    match (then, now) {
+        (Saying::Value(then), Saying::Value(now)) => then == now,
+        _ => {
+            let english = Words::english();
+            english.text(then) == english.text(now)
+        }
+    }
+}
+
 fn cause(value: &Value) -> Option<PointCause> {
     let list = value.get("circuits").and_then(Value::as_array);
     Some(PointCause {
@@ -164,7 +181,7 @@ fn bare(value: &Value) -> String {
 }
 
 /// Who judged, as a line under a record.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum JudgedLine {
     /// When the session was concluded.
@@ -201,7 +218,7 @@ pub enum JudgedLine {
         /// Its version.
         then_version: u32,
         /// What it said in front.
-        headline: String,
+        headline: Saying<Headline>,
     },
     /// Today's engine says the same of the same readings.
     AgainSame {
@@ -237,7 +254,7 @@ impl Record {
                 version,
                 then: kept.engine.name.clone(),
                 then_version: kept.engine.version,
-                headline: kept.headline.clone().unwrap_or_default(),
+                headline: kept.headline.clone().unwrap_or_else(|| String::new().into()),
             },
             (Basis::NotKept | Basis::OtherForm, _) => JudgedLine::NotKept { engine, version },
         }
@@ -257,15 +274,15 @@ impl Again {
 }
 
 /// In what two judgements of the same readings differ.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Difference {
     /// The sentence in front.
     Headline {
         /// As it was.
-        then: String,
+        then: Saying<Headline>,
         /// As it is.
-        now: String,
+        now: Saying<Headline>,
     },
     /// The likeliest cause.
     Cause {

@@ -6,6 +6,7 @@
 
 mod amounts;
 mod csv;
+pub(crate) mod explain;
 mod html;
 mod json;
 mod judged;
@@ -19,6 +20,7 @@ mod text;
 mod wording;
 
 pub use csv::csv;
+pub use explain::{budget, explain};
 pub use html::{filled_sheet, html, sheet};
 pub use json::{JSON_FORMAT, evidence_in, json};
 pub use judged::{Again, Basis, Difference, JudgedBy, JudgedLine, PointCause, PointClass, Points};

@@ -61,13 +61,13 @@ fn head(record: &Record, to: Wording<'_>) -> String {
 fn conclusion(record: &Record, to: Wording<'_>) -> String {
     let judgement = &record.judgement;
     let mut out = title(Heading::Conclusion, to);
-    out += &hang("", &plain(&judgement.conclusion.headline), TEXT_WIDTH);
+    out += &hang("", &plain(&to.say(&judgement.conclusion.headline)), TEXT_WIDTH);
     out += &hang("", &to.outcome(record), TEXT_WIDTH);
     for explanation in &judgement.conclusion.explanations {
         out += &told(record, explanation, to);
     }
     for pattern in &judgement.patterns {
-        let text = format!("{}: {}", to.say(&pattern.kind), plain(&pattern.text));
+        let text = format!("{}: {}", to.say(&pattern.kind), plain(&to.say(&pattern.text)));
         out += &hang("  * ", &text, TEXT_WIDTH);
     }
     out += &listed(Heading::Observed, &also_observed(record, to), to);
@@ -75,8 +75,8 @@ fn conclusion(record: &Record, to: Wording<'_>) -> String {
     if !judgement.next_checks.is_empty() {
         out += &title(Heading::NextChecks, to);
         for (number, check) in (1..).zip(&judgement.next_checks) {
-            out += &hang(&format!("{number:>2}. "), &plain(&check.text), TEXT_WIDTH);
-            out += &hang(&format!("    {}: ", to.say(&Name::Why)), &plain(&check.why), TEXT_WIDTH);
+            out += &hang(&format!("{number:>2}. "), &plain(&to.say(&check.text)), TEXT_WIDTH);
+            out += &hang(&format!("    {}: ", to.say(&Name::Why)), &plain(&to.say(&check.why)), TEXT_WIDTH);
         }
     }
     out += &listed(Heading::Cautions, &judgement.conclusion.cautions, to);
@@ -91,7 +91,7 @@ fn also_observed(record: &Record, to: Wording<'_>) -> Vec<String> {
     let line = |one: &Observed| {
         let stands = in_brackets(to.stands(one));
         let rests_on = in_brackets(to.numbers(&one.measurements));
-        format!("{}{stands}: {}{rests_on}", to.say(&one.about), one.text)
+        format!("{}{stands}: {}{rests_on}", to.say(&one.about), to.say(&one.text))
     };
     record.judgement.observed.iter().map(line).collect()
 }
@@ -104,7 +104,7 @@ fn told(record: &Record, explanation: &Explanation, to: Wording<'_>) -> String {
     let mut reasons = |sign: &str, reasons: &[Reason]| {
         for reason in reasons {
             let rests_on = in_brackets(to.numbers(&reason.measurements));
-            let text = format!("{}{rests_on}", plain(&reason.text));
+            let text = format!("{}{rests_on}", plain(&to.say(&reason.text)));
             out += &hang(&format!("{:11}{sign} ", ""), &text, TEXT_WIDTH);
         }
     };
@@ -113,13 +113,13 @@ fn told(record: &Record, explanation: &Explanation, to: Wording<'_>) -> String {
     out
 }
 
-fn listed(heading: Heading, items: &[String], to: Wording<'_>) -> String {
+fn listed<T: serde::Serialize>(heading: Heading, items: &[T], to: Wording<'_>) -> String {
     if items.is_empty() {
         return String::new();
     }
     let mut out = format!("\n{}:\n", to.say(&heading));
     for item in items {
-        out += &hang("  - ", &plain(item), TEXT_WIDTH);
+        out += &hang("  - ", &plain(&to.say(item)), TEXT_WIDTH);
     }
     out
 }

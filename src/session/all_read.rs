@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     grammar::{Command, Utterance},
-    verdict::{CheckAction, Judgement, NextCheck, Station},
+    verdict::{CheckAction, Grounds, Judgement, NextCheck, Saying, Station},
 };
 
 impl Turn<'_> {
@@ -72,12 +72,10 @@ pub fn conclusion(judgement: &Judgement) -> Vec<Concluded> {
     let conclusion = &judgement.conclusion;
     let mut lines = vec![Concluded::Headline(conclusion.headline.clone())];
     if let Some(first) = conclusion.explanations.first() {
-        let said = conclusion.headline.to_lowercase();
         // A reason that only says the headline again is not worth being heard twice.
-        let new = |text: &str| {
-            text.to_lowercase()
-                .split_whitespace()
-                .any(|word| !said.contains(word.trim_end_matches([':', '.', ','])))
+        let new = |text: &Saying<Grounds>| match (conclusion.headline.value(), text.value()) {
+            (Some(headline), Some(Grounds::Suspected { what, .. })) => !headline.tells(what),
+            _ => true,
         };
         let reasons = first.reasons_for.iter().filter(|reason| new(&reason.text));
         lines.extend(reasons.take(3).map(|reason| Concluded::Reason(reason.text.clone())));

@@ -1,20 +1,19 @@
 //! Owns what the whole amounts to: explanations with their certainties, what was not excluded, what stands on every one.
 
 use super::{
-    Cause, Class, Conclusion, Explanation, Hypothesis, Reason, Station,
+    Cause, Caveat, Class, Conclusion, Explanation, Grounds, Hypothesis, NotExcluded, Reason, Saying, Station,
+    Suspicion,
     analysis::{Analysis, Row},
     causes::{self, CAUSES},
     headline, level,
-    meter::trim,
     patterns::is_open,
+    said::figure,
 };
 use crate::profile::CircuitId;
 
 /// What stands on every conclusion.
-pub const CAUTIONS: [&str; 2] = [
-    "Sound ohms do not prove that the part works: a valve may stick and a joint may fail under load.",
-    "This is an aid to a skilled person, not an approval. The maker's service information comes first.",
-];
+pub const CAUTIONS: [Caveat; 2] = [Caveat::SoundOhms, Caveat::AnAid];
+
 /// Makes the conclusion.
 pub(super) fn conclude(analysis: &Analysis<'_>) -> Conclusion {
     let stories = level::stories(analysis);
@@ -29,10 +28,10 @@ pub(super) fn conclude(analysis: &Analysis<'_>) -> Conclusion {
         advice,
         if_wrong,
         smallest_seen: smallest.map(|share| 100.0 * share),
-        headline: headline::headline(analysis, level, &stories, smallest),
+        headline: Saying::Value(headline::headline(analysis, level, &stories, smallest)),
         explanations,
-        not_excluded: not_excluded(analysis, &suspects),
-        cautions: cautions(analysis),
+        not_excluded: not_excluded(analysis, &suspects).into_iter().map(Saying::Value).collect(),
+        cautions: cautions(analysis).into_iter().map(Saying::Value).collect(),
     }
 }
 
@@ -56,11 +55,18 @@ fn ids(rows: &[&Row<'_>]) -> Vec<u32> {
     all
 }
 
+/// What a reason says, before it is known how likely.
+enum Told {
+    NoneOff,
+    NotJudged,
+    Suspected(Suspicion),
+}
+
 /// Causes with the sums of the probabilities of what they are behind.
 fn explanations(analysis: &Analysis<'_>) -> Vec<Explanation> {
     let mut all: Vec<Explanation> = Vec::new();
     let mut add =
-        |cause: Cause, certainty: f64, circuits: &[CircuitId], reason: &str, measurements: Vec<u32>| {
+        |cause: Cause, certainty: f64, circuits: &[CircuitId], reason: &Told, measurements: Vec<u32>| {
             let at = all.iter().position(|known| known.cause == cause).unwrap_or_else(|| {
                 all.push(Explanation {
                     cause,
@@ -81,11 +87,13 @@ fn explanations(analysis: &Analysis<'_>) -> Vec<Explanation> {
                     one.circuits.push(id.clone());
                 }
             }
-            let chance = (100.0 * certainty).round();
-            one.reasons_for.push(Reason {
-                text: if chance >= 1.0 { format!("{reason} ({chance:.0} %)") } else { reason.to_owned() },
-                measurements,
-            });
+            let percent = Some((100.0 * certainty).round() as u32).filter(|percent| *percent >= 1);
+            let text = match reason {
+                Told::NoneOff => Grounds::NoneOff { readings: measurements.len(), percent },
+                Told::NotJudged => Grounds::NotJudged { percent },
+                Told::Suspected(what) => Grounds::Suspected { what: what.clone(), percent },
+            };
+            one.reasons_for.push(Reason { text: Saying::Value(text), measurements });
         };
     let taken: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.taken()).collect();
     let every = ids(&taken);
@@ -100,19 +108,18 @@ fn explanations(analysis: &Analysis<'_>) -> Vec<Explanation> {
         let about = causes::circuits(&one.hypothesis);
         let rows: Vec<&Row<'_>> = about.iter().filter_map(|id| causes::blamed(analysis, id)).collect();
         let measurements = if rows.is_empty() { every.clone() } else { ids(&rows) };
-        let reason = headline::short(analysis, &one.hypothesis);
+        let reason = Told::Suspected(headline::short(analysis, &one.hypothesis));
         match &one.hypothesis {
             Hypothesis::Nothing => {
-                let text = format!("{} readings, none of them off", every.len());
                 if covered > 0.0 {
-                    add(Cause::NothingFound, one.probability * covered, &[], &text, every.clone());
+                    add(Cause::NothingFound, one.probability * covered, &[], &Told::NoneOff, every.clone());
                 }
                 if covered < 1.0 {
                     add(
                         Cause::Undetermined,
                         one.probability * (1.0 - covered),
                         &[],
-                        "circuits that were not read, or could not be judged",
+                        &Told::NotJudged,
                         Vec::new(),
                     );
                 }
@@ -159,100 +166,82 @@ fn against(analysis: &Analysis<'_>, one: &mut Explanation) {
         let Some(row) = causes::blamed(analysis, id) else { continue };
         if one.cause == Cause::Connection && row.reduced.cleaned > 0 && row.class.is_suspect() {
             one.reasons_against.push(Reason {
-                text: format!("{} stayed so with the terminal cleaned and probed again", row.circuit.name),
+                text: Saying::Value(Grounds::StayedSo { circuit: row.circuit.name.clone() }),
                 measurements: row.reduced.ids.clone(),
             });
         }
     }
 }
 
-fn not_excluded(analysis: &Analysis<'_>, suspects: &[&Row<'_>]) -> Vec<String> {
+fn not_excluded(analysis: &Analysis<'_>, suspects: &[&Row<'_>]) -> Vec<NotExcluded> {
     let mut list = Vec::new();
+    let name = |row: &Row<'_>| row.circuit.name.clone();
     for row in suspects.iter().filter(|row| !row.confirmed && !is_open(row.class)) {
-        list.push(format!(
-            "A bad contact at {}: its terminal was not cleaned and probed again.",
-            row.circuit.name
-        ));
+        list.push(NotExcluded::BadContact { circuit: name(row) });
     }
     for row in suspects.iter().filter(|row| is_open(row.class)) {
         list.push(if row.confirmed {
-            format!("{}: the terminal itself, or a wire behind it inside the part.", row.circuit.name)
+            NotExcluded::TerminalOrInside { circuit: name(row) }
         } else {
-            format!("A bad contact at {}: the contact check is not finished.", row.circuit.name)
+            NotExcluded::ContactUnchecked { circuit: name(row) }
         });
     }
     let names = |pick: &dyn Fn(&Row<'_>) -> bool| {
-        let mut all: Vec<&str> = Vec::new();
+        let mut all: Vec<String> = Vec::new();
         for row in analysis.rows.iter().filter(|row| pick(row)) {
-            if !all.contains(&row.circuit.name.as_str()) {
-                all.push(&row.circuit.name);
+            if !all.contains(&row.circuit.name) {
+                all.push(name(row));
             }
         }
-        all.join(", ")
+        all
     };
     let missing = names(&|row| row.class == Class::NotTaken && row.circuit.never_ohmmeter.is_none());
-    if !missing.is_empty() {
-        list.push(format!("Not measured: {missing}."));
-    }
     let unjudged = names(&|row| row.class == Class::NotJudged);
-    if !unjudged.is_empty() {
-        list.push(format!("Measured, but nothing to judge by: {unjudged}."));
-    }
     let never = names(&|row| row.circuit.never_ohmmeter.is_some());
+    if !missing.is_empty() {
+        list.push(NotExcluded::NotMeasured { circuits: missing });
+    }
+    if !unjudged.is_empty() {
+        list.push(NotExcluded::NothingToJudgeBy { circuits: unjudged });
+    }
     if !never.is_empty() {
-        list.push(format!("No ohmmeter may touch: {never}."));
+        list.push(NotExcluded::NoOhmmeter { circuits: never });
     }
     if !analysis.at(Station::Harness).any(Row::taken) {
-        list.push("The harness: nothing was measured through it.".to_owned());
+        list.push(NotExcluded::Harness);
     }
-    if !analysis.at(Station::Case).any(Row::taken) {
-        list.push("Leakage to case: not measured.".to_owned());
-    } else {
-        list.push("Insulation at working voltage: a meter's few volts do not prove it.".to_owned());
-    }
+    let case = analysis.at(Station::Case).any(Row::taken);
+    list.push(if case { NotExcluded::Insulation } else { NotExcluded::Leakage });
     if analysis.rows.iter().any(|row| row.reduced.unsteady_before) {
-        list.push("An intermittent contact: a circuit was unsteady before it read a number.".to_owned());
+        list.push(NotExcluded::Intermittent);
     }
     for row in analysis.rows.iter().filter(|row| row.reduced.cleaning_changed && !row.class.is_suspect()) {
-        list.push(format!(
-            "{} read otherwise before its terminal was cleaned: the contact may fail again.",
-            row.circuit.name
-        ));
+        list.push(NotExcluded::MayFailAgain { circuit: name(row) });
     }
     list
 }
 
-fn cautions(analysis: &Analysis<'_>) -> Vec<String> {
-    let mut list: Vec<String> = CAUTIONS.iter().map(|text| (*text).to_owned()).collect();
+fn cautions(analysis: &Analysis<'_>) -> Vec<Caveat> {
+    let mut list = CAUTIONS.to_vec();
     if analysis.meter.is_none() {
-        list.push(format!(
-            "No meter file: its accuracy was taken for ±({} % + {} digits).",
-            super::meter::ASSUMED_PERCENT,
-            super::meter::ASSUMED_DIGITS
-        ));
+        list.push(Caveat::NoMeterFile {
+            percent: super::meter::ASSUMED_PERCENT,
+            digits: super::meter::ASSUMED_DIGITS,
+        });
     }
     if analysis.evidence.part_temperature.is_none() {
-        list.push("The temperature of the part is not known; windows were widened for it.".to_owned());
+        list.push(Caveat::NoTemperature);
     }
     if analysis.leads.slack > 0.0 {
-        list.push("The leads were not measured.".to_owned());
+        list.push(Caveat::NoLeads);
     } else if analysis.leads.off > super::single::LEADS_AT_MOST {
-        list.push(format!("The leads read {} Ω: they may be damaged.", trim(analysis.leads.off)));
+        list.push(Caveat::HighLeads { ohms: figure(analysis.leads.off) });
     } else if analysis.leads.count > 1 && analysis.leads.spread > 0.2 {
-        list.push(format!(
-            "The leads read up to {} Ω apart: they may be damaged.",
-            trim(analysis.leads.spread)
-        ));
+        list.push(Caveat::UnsteadyLeads { ohms: figure(analysis.leads.spread) });
     }
-    if analysis
-        .rows
-        .iter()
-        .any(|row| row.taken() && row.circuit.suppression == Some(crate::profile::Suppression::Diode))
-    {
-        list.push(
-            "A suppression diode lies across a circuit: which probe is where changes what it reads."
-                .to_owned(),
-        );
+    let diode = Some(crate::profile::Suppression::Diode);
+    if analysis.rows.iter().any(|row| row.taken() && row.circuit.suppression == diode) {
+        list.push(Caveat::Diode);
     }
     list
 }

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 /// Name of the engine: one posterior over all that may be wrong. The one before, "classes", classed each circuit by itself.
 const NAME: &str = "posterior";
 /// Raised with every change that can alter a judgement or its form.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 
 /// An engine of judgement: two of the same name and version give the same judgement of the same readings.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]

@@ -288,7 +288,7 @@ fn numbers(analysis: &Analysis<'_>, row: &Row<'_>, number: &Number, steps: &mut 
         };
         steps.push(step(
             "against the window",
-            format!("{stand}; probability of conformity {}", super::text::chance(judged.conforming)),
+            format!("{stand}; probability of conformity {}", chance(judged.conforming)),
         ));
     }
     if let Some((held, (score, expected))) =
@@ -368,5 +368,14 @@ fn reason(row: &Row<'_>) -> String {
             ", and still so with the terminal cleaned and probed again".to_owned()
         }
         _ => String::new(),
+    }
+}
+
+/// A probability in words' company: never none and never all, since no reading is that sure.
+fn chance(probability: f64) -> String {
+    match probability {
+        p if p < 0.001 => "under 0.001".to_owned(),
+        p if p > 0.999 => "over 0.999".to_owned(),
+        p => format!("{p:.3}"),
     }
 }

@@ -1,23 +1,23 @@
-//! Owns the one sentence that is spoken and shown first. Short, digits, circuit names as in the profile.
+//! Owns which sentence is spoken and shown first, and what may be wrong as a part of a sentence. Short, circuit names as in the profile.
 
 use super::{
-    Class, Hypothesis, Level, SharedPlace,
+    Class, Does, Headline, Hypothesis, Level, NamedCircuits, SharedPlace, Suspicion,
     analysis::{Analysis, Row},
     causes,
     level::{self, Story},
-    meter::trim,
+    said::{decimal, figure},
     single::State,
     stats,
 };
 use crate::profile::CircuitId;
 
-/// What a suspect circuit does, after its name.
-pub(super) fn does(analysis: &Analysis<'_>, row: &Row<'_>) -> String {
+/// What a suspect circuit does.
+pub(super) fn does(analysis: &Analysis<'_>, row: &Row<'_>) -> Does {
     match (&row.reduced.state, row.class) {
-        (_, Class::Shorted) => "shorted".to_owned(),
-        (_, Class::Leakage) => "leaks to case".to_owned(),
-        (_, Class::Open) => "open at its terminal or behind it".to_owned(),
-        (_, Class::OverRangeUnchecked) => "over range, contact not checked".to_owned(),
+        (_, Class::Shorted) => Does::Shorted,
+        (_, Class::Leakage) => Does::LeaksToCase,
+        (_, Class::Open) => Does::Open,
+        (_, Class::OverRangeUnchecked) => Does::OverRange,
         (State::Number(number), _) => {
             let others: Vec<f64> = analysis
                 .at(row.station)
@@ -31,29 +31,22 @@ pub(super) fn does(analysis: &Analysis<'_>, row: &Row<'_>) -> String {
                 .collect();
             let places =
                 if number.accuracy.step < 0.05 { 2 } else { usize::from(number.accuracy.step < 0.5) };
-            let value = number.value;
+            let shown = |value: f64| decimal(value, places);
+            let ohms = shown(number.value);
             match (stats::median(&others), &row.limits) {
-                (Some(middle), _) if others.len() > 1 => {
-                    format!("{value:.places$} ohms, the others {middle:.places$}")
+                (Some(middle), _) if others.len() > 1 => Does::BesideOthers { ohms, others: shown(middle) },
+                (_, Some(limits)) => {
+                    Does::BesideLimits { ohms, low: shown(limits.outer.0), high: shown(limits.outer.1) }
                 }
-                (_, Some(limits)) => format!(
-                    "{value:.places$} ohms, limits {:.places$} to {:.places$}",
-                    limits.outer.0, limits.outer.1
-                ),
-                (Some(middle), None) => format!("{value:.places$} ohms, the other {middle:.places$}"),
-                (None, None) => format!("{value:.places$} ohms"),
+                (Some(middle), None) => Does::BesideOther { ohms, other: shown(middle) },
+                (None, None) => Does::Reads { ohms },
             }
         }
-        (_, class) => class.word().to_owned(),
+        (_, class) => Does::Class(class),
     }
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
-}
-
-fn list(rows: &[&Row<'_>]) -> String {
+fn named(rows: &[&Row<'_>]) -> NamedCircuits {
     let mut names: Vec<&str> = Vec::new();
     for row in rows {
         if !names.contains(&row.circuit.name.as_str()) {
@@ -61,13 +54,15 @@ fn list(rows: &[&Row<'_>]) -> String {
         }
     }
     match names.as_slice() {
-        [] => String::new(),
-        [one] => (*one).to_owned(),
+        [one] => NamedCircuits::One((*one).to_owned()),
         // Spoken: nobody keeps eight names in mind.
-        [first, second, third, more @ ..] if more.len() > 1 => {
-            format!("{first}, {second}, {third} and {} more", more.len())
-        }
-        [all @ .., last] => format!("{} and {last}", all.join(", ")),
+        [first, second, third, more @ ..] if more.len() > 1 => NamedCircuits::More {
+            first: (*first).to_owned(),
+            second: (*second).to_owned(),
+            third: (*third).to_owned(),
+            more: more.len(),
+        },
+        all => NamedCircuits::All(all.iter().map(|name| (*name).to_owned()).collect()),
     }
 }
 
@@ -77,33 +72,29 @@ pub(super) fn headline(
     level: Level,
     stories: &[Story],
     smallest: Option<f64>,
-) -> String {
-    let Some(top) = stories.first() else { return "Nothing measured yet.".to_owned() };
+) -> Headline {
+    let Some(top) = stories.first() else { return Headline::NothingMeasured };
     let read = level::read(analysis);
     if read.taken == 0 {
-        return "Nothing measured yet.".to_owned();
+        return Headline::NothingMeasured;
     }
     match level {
         Level::NothingFound => {
-            let seen = smallest.map_or(String::new(), |share| {
-                format!(" A deviation below {:.0} % would not show.", (100.0 * share).ceil())
-            });
-            format!("No fault found in the readings.{seen}")
+            Headline::NothingFound { smallest: smallest.map(|share| (100.0 * share).ceil() as u32) }
         }
         Level::NothingSoFar if read.taken < read.askable => {
-            format!("No fault so far: {} of {} read.", read.taken, read.askable)
+            Headline::NothingSoFar { taken: read.taken, askable: read.askable }
         }
-        Level::NothingSoFar => format!("No fault found; {} could not be judged.", read.unjudged),
+        Level::NothingSoFar => Headline::NotAllJudged { unjudged: read.unjudged },
         Level::CuredByCleaning => {
-            let rows = rows(analysis, &causes::circuits(&top.hypothesis));
-            format!("Cleaning cured {}: a bad contact at the terminal.", list(&rows))
+            Headline::Cured { circuits: named(&rows(analysis, &causes::circuits(&top.hypothesis))) }
         }
         Level::Failed | Level::Probably => said(analysis, &top.hypothesis, level),
         Level::OneOf if matches!(top.hypothesis, Hypothesis::Elsewhere { .. }) => {
             said(analysis, &top.hypothesis, level)
         }
         Level::OneOf => {
-            let some: Vec<String> = stories
+            let some = stories
                 .iter()
                 .filter(|story| {
                     !matches!(story.hypothesis, Hypothesis::Nothing | Hypothesis::Other)
@@ -111,14 +102,14 @@ pub(super) fn headline(
                 })
                 .take(3)
                 .map(|story| short(analysis, &story.hypothesis))
-                .collect();
-            format!("One of these: {}.", some.join(", or "))
+                .reduce(|first, then| Suspicion::Or { first: Box::new(first), then: Box::new(then) });
+            some.map_or(Headline::CannotTell, |what| Headline::OneOf { what })
         }
         Level::CannotTell => cannot_tell(analysis, stories),
     }
 }
 
-fn cannot_tell(analysis: &Analysis<'_>, stories: &[Story]) -> String {
+fn cannot_tell(analysis: &Analysis<'_>, stories: &[Story]) -> Headline {
     let disagree = stories.iter().find_map(|story| match &story.hypothesis {
         Hypothesis::Disagree { circuits } if story.probability > 0.3 => Some(circuits.clone()),
         Hypothesis::Both { all } if story.probability > 0.3 => all.iter().find_map(|one| match one {
@@ -128,14 +119,13 @@ fn cannot_tell(analysis: &Analysis<'_>, stories: &[Story]) -> String {
         _ => None,
     });
     if let Some(circuits) = disagree {
-        let rows = rows(analysis, &circuits);
-        return format!("{} disagree, and nothing says which is right.", capital(&list(&rows)));
+        return Headline::Disagree { circuits: named(&rows(analysis, &circuits)) };
     }
     let finding = stories.iter().find(|story| {
         !matches!(story.hypothesis, Hypothesis::Nothing | Hypothesis::Other) && story.probability >= 0.2
     });
     if let Some(story) = finding {
-        return format!("Cannot tell yet: perhaps {}.", short(analysis, &story.hypothesis));
+        return Headline::Perhaps { what: short(analysis, &story.hypothesis) };
     }
     let close: Vec<&Row<'_>> = analysis
         .rows
@@ -144,9 +134,9 @@ fn cannot_tell(analysis: &Analysis<'_>, stories: &[Story]) -> String {
         .collect();
     let suspects: Vec<&Row<'_>> = analysis.rows.iter().filter(|row| row.class.is_suspect()).collect();
     match (suspects.as_slice(), close.as_slice()) {
-        ([], []) => "Cannot tell with these readings.".to_owned(),
-        ([], close) => format!("Cannot tell: {} closer to a limit than this meter can tell.", list(close)),
-        (suspects, _) => format!("Cannot tell yet: {} in doubt.", list(suspects)),
+        ([], []) => Headline::CannotTell,
+        ([], close) => Headline::TooClose { circuits: named(close) },
+        (suspects, _) => Headline::InDoubt { circuits: named(suspects) },
     }
 }
 
@@ -155,95 +145,71 @@ fn rows<'r, 'a>(analysis: &'r Analysis<'a>, circuits: &[CircuitId]) -> Vec<&'r R
 }
 
 /// A hypothesis as a whole sentence.
-fn said(analysis: &Analysis<'_>, hypothesis: &Hypothesis, level: Level) -> String {
+fn said(analysis: &Analysis<'_>, hypothesis: &Hypothesis, level: Level) -> Headline {
     let failed = level == Level::Failed;
     match hypothesis {
         Hypothesis::Faulty { circuits } => {
             let rows = rows(analysis, circuits);
-            let names = list(&rows);
-            let verb = match (failed, rows.len() > 1) {
-                (true, _) => "failed",
-                (false, true) => "are probably off",
-                (false, false) => "is probably off",
-            };
-            match rows.as_slice() {
-                [one] => format!("{} {verb}: {}.", capital(&names), does(analysis, one)),
-                _ => format!("{} {verb}.", capital(&names)),
+            let circuits = named(&rows);
+            let does = if let [one] = rows.as_slice() { Some(does(analysis, one)) } else { None };
+            if failed {
+                Headline::Failed { circuits, does }
+            } else {
+                Headline::ProbablyOff { circuits, does }
             }
         }
         Hypothesis::Both { all } => {
-            all.iter().map(|one| said(analysis, one, level)).collect::<Vec<_>>().join(" ")
+            let each = all.iter().map(|one| said(analysis, one, level));
+            each.reduce(|first, then| Headline::Then { first: Box::new(first), then: Box::new(then) })
+                .unwrap_or(Headline::CannotTell)
         }
-        Hypothesis::Elsewhere { .. } => {
-            "The circuits read sound, but a code is stored: look at supply, control unit and mechanics."
-                .to_owned()
-        }
-        Hypothesis::Load { .. } => {
-            "The circuits read sound, but the wiring loses too much under load.".to_owned()
-        }
-        other => format!("{}{}.", if failed { "" } else { "Probably " }, short(analysis, other)),
+        Hypothesis::Elsewhere { .. } => Headline::Elsewhere,
+        Hypothesis::Load { .. } => Headline::Load,
+        other if failed => Headline::Surely { what: short(analysis, other) },
+        other => Headline::Probably { what: short(analysis, other) },
     }
 }
 
 /// A hypothesis in a few words, to stand inside a sentence.
-pub(super) fn short(analysis: &Analysis<'_>, hypothesis: &Hypothesis) -> String {
-    let names = |circuits: &[CircuitId]| list(&rows(analysis, circuits));
+pub(super) fn short(analysis: &Analysis<'_>, hypothesis: &Hypothesis) -> Suspicion {
+    let names = |circuits: &[CircuitId]| named(&rows(analysis, circuits));
     match hypothesis {
-        Hypothesis::Nothing => "nothing is wrong".to_owned(),
-        Hypothesis::Other => "something else".to_owned(),
+        Hypothesis::Nothing => Suspicion::Nothing,
+        Hypothesis::Other => Suspicion::Other,
         Hypothesis::Faulty { circuits } => match rows(analysis, circuits).as_slice() {
-            [one] => format!("{} is off, {}", one.circuit.name, does(analysis, one)),
-            some => format!("{} are off", list(some)),
+            [one] => Suspicion::Off { circuit: one.circuit.name.clone(), does: does(analysis, one) },
+            some => Suspicion::SeveralOff { circuits: named(some) },
         },
-        Hypothesis::FamilyOff { circuits } => {
-            format!("all of {} are off alike: the wrong window, or a cause that they share", names(circuits))
+        Hypothesis::FamilyOff { circuits } => Suspicion::FamilyOff { circuits: names(circuits) },
+        Hypothesis::Disagree { circuits } => Suspicion::Disagree { circuits: names(circuits) },
+        Hypothesis::AllShorted { circuits } => Suspicion::AllShorted { circuits: names(circuits) },
+        Hypothesis::SharedOpen { pin, at: SharedPlace::Loose, .. } => {
+            Suspicion::PinLoose { pin: pin.to_string() }
         }
-        Hypothesis::Disagree { circuits } => format!("{} disagree", names(circuits)),
-        Hypothesis::AllShorted { circuits } => {
-            format!("{} read as nothing: one short, or the probes on each other", names(circuits))
-        }
-        Hypothesis::SharedOpen { pin, at, .. } => match at {
-            SharedPlace::Loose => format!("the contact at common pin {pin} comes and goes"),
-            _ => format!("common pin {pin} is open: the clip, its terminal, or behind it"),
-        },
+        Hypothesis::SharedOpen { pin, .. } => Suspicion::PinOpen { pin: pin.to_string() },
         Hypothesis::SharedResistance { pin, ohms, .. } => {
-            format!("common pin {pin} adds {} ohms: the clip, its terminal, or behind it", trim(*ohms))
+            Suspicion::PinAdds { pin: pin.to_string(), ohms: figure(*ohms) }
         }
-        Hypothesis::LeadsBroken => "a lead or the meter is open".to_owned(),
-        Hypothesis::LeadZero { ohms } => format!(
-            "the lead zero is wrong, by about {} ohms too {}",
-            trim(ohms.abs()),
-            if *ohms > 0.0 { "little" } else { "much" }
-        ),
-        Hypothesis::Temperature { celsius } => {
-            format!("the part is at about {celsius:.0} °C, not as said")
-        }
-        Hypothesis::Joined { circuits } => format!("{} are joined", names(circuits)),
-        Hypothesis::PairContradicts { circuits } => {
-            format!("the reading between {} contradicts theirs: probe it again", names(circuits))
-        }
-        Hypothesis::Swapped { circuits } => format!("{} are swapped", names(circuits)),
-        Hypothesis::Slip { circuits } => {
-            format!("the unit or the point of {} is wrong: say it again", names(circuits))
-        }
-        Hypothesis::ToCase { circuits, pin: None } => format!("{} leads to the case", names(circuits)),
-        Hypothesis::ToCase { pin: Some(pin), .. } => format!("common pin {pin} leads to the case"),
-        Hypothesis::Cured { circuits } => format!("a bad contact at {}, cured by cleaning", names(circuits)),
-        Hypothesis::Wire { circuits } => {
-            format!("the wiring of {}: sound at the part, off through the harness", names(circuits))
-        }
-        Hypothesis::WireShared { ohms, .. } if *ohms > 0.0 => {
-            format!("a shared wire of the harness adds {} ohms to all", trim(*ohms))
-        }
-        Hypothesis::WireShared { .. } => "a shared wire of the harness is open".to_owned(),
-        Hypothesis::Load { circuits } => {
-            format!("the wiring of {} loses too much under load", names(circuits))
-        }
-        Hypothesis::Elsewhere { circuits } => {
-            format!("{} is sound, and the code's cause lies elsewhere", names(circuits))
-        }
-        Hypothesis::Both { all } => {
-            all.iter().map(|one| short(analysis, one)).collect::<Vec<_>>().join(", and ")
-        }
+        Hypothesis::LeadsBroken => Suspicion::LeadsBroken,
+        Hypothesis::LeadZero { ohms } if *ohms > 0.0 => Suspicion::LeadZeroLow { ohms: figure(*ohms) },
+        Hypothesis::LeadZero { ohms } => Suspicion::LeadZeroHigh { ohms: figure(ohms.abs()) },
+        Hypothesis::Temperature { celsius } => Suspicion::Temperature { celsius: celsius.round() as i32 },
+        Hypothesis::Joined { circuits } => Suspicion::Joined { circuits: names(circuits) },
+        Hypothesis::PairContradicts { circuits } => Suspicion::PairContradicts { circuits: names(circuits) },
+        Hypothesis::Swapped { circuits } => Suspicion::Swapped { circuits: names(circuits) },
+        Hypothesis::Slip { circuits } => Suspicion::Slip { circuits: names(circuits) },
+        Hypothesis::ToCase { circuits, pin: None } => Suspicion::ToCase { circuits: names(circuits) },
+        Hypothesis::ToCase { pin: Some(pin), .. } => Suspicion::PinToCase { pin: pin.to_string() },
+        Hypothesis::Cured { circuits } => Suspicion::Cured { circuits: names(circuits) },
+        Hypothesis::Wire { circuits } => Suspicion::Wire { circuits: names(circuits) },
+        Hypothesis::WireShared { ohms, .. } if *ohms > 0.0 => Suspicion::WireAdds { ohms: figure(*ohms) },
+        Hypothesis::WireShared { .. } => Suspicion::WireOpen,
+        Hypothesis::Load { circuits } => Suspicion::Load { circuits: names(circuits) },
+        Hypothesis::Elsewhere { circuits } => Suspicion::Elsewhere { circuits: names(circuits) },
+        Hypothesis::Both { all } => all
+            .iter()
+            .map(|one| short(analysis, one))
+            .reduce(|first, then| Suspicion::And { first: Box::new(first), then: Box::new(then) })
+            .unwrap_or(Suspicion::Other),
     }
 }

@@ -5,7 +5,7 @@
 //! in bits. The likelihoods are judgement put into numbers (`posterior/MODEL.md`, "checks").
 
 use super::{
-    Cause, CheckAction, Class, Hypothesis, NextCheck, SharedPlace, Station,
+    Cause, CheckAction, Class, Hypothesis, NextCheck, NextStep, NextWhy, Saying, SharedPlace, Station,
     analysis::{Analysis, Row, known_good_after, says_nothing},
     causes::{self, CAUSES},
     observed::{Standing, standing},
@@ -102,16 +102,16 @@ impl List {
         at: Option<(&Circuit, Station)>,
         (gain, minutes): (f64, f64),
         needed: bool,
-        text: String,
-        why: &str,
+        text: NextStep,
+        why: NextWhy,
     ) {
         self.0.push(Proposed {
             check: NextCheck {
                 action,
                 circuit: at.map(|(circuit, _)| circuit.id.clone()),
                 station: at.map(|(_, station)| station),
-                text,
-                why: why.to_owned(),
+                text: Saying::Value(text),
+                why: Saying::Value(why),
                 gain,
             },
             rate: gain / minutes,
@@ -133,8 +133,8 @@ pub(super) fn checks(analysis: &Analysis<'_>) -> Vec<NextCheck> {
                 Some((row.circuit, row.station)),
                 (0.5, 0.5),
                 true,
-                format!("Read {} again in a higher range.", row.circuit.name),
-                "over the range that was set says only that it is more than that",
+                NextStep::HigherRange { circuit: row.circuit.name.clone() },
+                NextWhy::OnlyMore,
             );
             continue;
         }
@@ -166,8 +166,8 @@ pub(super) fn checks(analysis: &Analysis<'_>) -> Vec<NextCheck> {
             action: CheckAction::Other,
             circuit: None,
             station: None,
-            text: text.clone(),
-            why: "named by the profile".to_owned(),
+            text: Saying::Text(text.clone()),
+            why: Saying::Value(NextWhy::ByProfile),
             gain: 0.0,
         });
     }
@@ -188,7 +188,7 @@ fn alike(analysis: &Analysis<'_>, row: &Row<'_>) -> bool {
 }
 
 fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut List) {
-    let name = &row.circuit.name;
+    let name = || row.circuit.name.clone();
     let id = &row.circuit.id;
     let circuit = Some((row.circuit, row.station));
     let back = |contact: f64, slip: f64| {
@@ -226,8 +226,8 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
                 // Without it no contact check counts: never ranked behind the cleaning.
                 (gain(atoms, &reads).max(0.3), 0.5),
                 true,
-                format!("Read {} again with the same leads.", good.name),
-                &format!("if it still reads a number, leads and common pin are whole and {name} is open"),
+                NextStep::KnownGood { circuit: good.name.clone() },
+                NextWhy::LeadsWholeAndOpen { circuit: name() },
             );
         }
         // Where all of a pin are open, no terminal of one circuit is to blame.
@@ -238,16 +238,16 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
                 circuit,
                 clean,
                 true,
-                format!("Look at the terminal of {name}, clean it, probe and read again."),
-                "over range may be the contact alone",
+                NextStep::Clean { circuit: name() },
+                NextWhy::MayBeContact,
             ),
             1 => all.add(
                 CheckAction::ReadAgain,
                 circuit,
                 again,
                 true,
-                format!("Probe {name} once more."),
-                "over range once with the terminal cleaned; twice makes it open",
+                NextStep::ProbeOnceMore { circuit: name() },
+                NextWhy::TwiceIsOpen,
             ),
             _ => {}
         }
@@ -257,8 +257,8 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
             circuit,
             (clean.0.max(0.3), clean.1),
             true,
-            format!("Clean the terminal of {name} once more, look at its spring, and read again."),
-            "cleaning made it less: more of it may be the contact",
+            NextStep::CleanMore { circuit: name() },
+            NextWhy::CleaningHelped,
         );
     } else if row.reduced.cleaned == 0 && !alike(analysis, row) {
         all.add(
@@ -266,8 +266,8 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
             circuit,
             (clean.0.max(0.02), clean.1),
             true,
-            format!("Look at the terminal of {name}, clean it, probe and read again."),
-            "a bad contact reads like a bad part; a reading that stays is the part or its wire",
+            NextStep::Clean { circuit: name() },
+            NextWhy::ContactReadsLikePart,
         );
     }
     match row.station {
@@ -282,8 +282,8 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
                 Some((row.circuit, Station::Component)),
                 (gain(atoms, &off_there).max(0.05), 10.0),
                 true,
-                format!("Measure {name} at the part itself."),
-                "it tells the part from its wires",
+                NextStep::AtThePart { circuit: name() },
+                NextWhy::PartFromWires,
             );
         }
         Station::Component if row.class == Class::Unstable && row.reduced.cleaned > 0 => all.add(
@@ -291,8 +291,8 @@ fn suspect(analysis: &Analysis<'_>, row: &Row<'_>, atoms: &[Atom<'_>], all: &mut
             circuit,
             (again.0.max(0.05), 1.0),
             true,
-            format!("Read {name} while the wire and the connector are moved."),
-            "a number that changes as it is moved is an intermittent contact",
+            NextStep::Wiggle { circuit: name() },
+            NextWhy::MovedIsIntermittent,
         ),
         _ => {}
     }
@@ -341,16 +341,16 @@ fn unproven(analysis: &Analysis<'_>, row: &Row<'_>, all: &mut List) {
             Some((other.circuit, Station::Component)),
             (0.3, 0.5),
             true,
-            format!("Read {}, which has the same common pin.", other.circuit.name),
-            "if it reads a number, leads and common pin are whole",
+            NextStep::SamePin { circuit: other.circuit.name.clone() },
+            NextWhy::LeadsWhole,
         ),
         None => all.add(
             CheckAction::ZeroLeads,
             None,
             (0.3, 0.5),
             true,
-            "Hold the probes together and say what the meter shows.".to_owned(),
-            "nothing else that was read shows that the leads are whole",
+            NextStep::ZeroLeads,
+            NextWhy::NothingShowsLeads,
         ),
     }
 }
@@ -368,8 +368,8 @@ fn unread(analysis: &Analysis<'_>, all: &mut List) {
             Some((row.circuit, Station::Component)),
             (0.02, 3.0),
             true,
-            format!("Read {}.", row.circuit.name),
-            "it was not read yet",
+            NextStep::Read { circuit: row.circuit.name.clone() },
+            NextWhy::NotReadYet,
         );
     }
 }
@@ -394,8 +394,8 @@ fn slips(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
             Some((circuit, Station::Component)),
             (0.6, 0.5),
             true,
-            format!("Read {} again, and say the unit that the display shows.", circuit.name),
-            "with another prefix or point it would be as the others",
+            NextStep::SayUnit { circuit: circuit.name.clone() },
+            NextWhy::OtherPoint,
         );
     }
 }
@@ -431,11 +431,8 @@ fn shared(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
             Some((first, Station::Component)),
             (gain(atoms, &back), 0.7),
             true,
-            format!(
-                "Take the probe off common pin {pin}, clean it, put it on again, and read {}.",
-                first.name
-            ),
-            "if it reads now, the contact at the common pin was it, and not the circuits",
+            NextStep::Reseat { pin: pin.to_string(), circuit: first.name.clone() },
+            NextWhy::CommonPinNotCircuits,
         );
         if let Some(second) = circuits.get(1).and_then(|id| analysis.profile.circuit(id)) {
             let sum = |atom: &Atom<'_>| match shared_place(atom.hypothesis, &pin) {
@@ -449,11 +446,13 @@ fn shared(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
                 Some((first, Station::Component)),
                 (gain(atoms, &sum), 0.7),
                 false,
-                format!(
-                    "Read from pin {} to pin {}: {} and {} in a row.",
-                    first.pin, second.pin, first.name, second.name
-                ),
-                "the sum of both without the common pin shows that the circuits are whole",
+                NextStep::InARow {
+                    from: first.pin.to_string(),
+                    to: second.pin.to_string(),
+                    first: first.name.clone(),
+                    second: second.name.clone(),
+                },
+                NextWhy::SumIsWhole,
             );
         }
     }
@@ -477,8 +476,13 @@ fn shared(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
             Some((one, Station::Component)),
             (gain(atoms, &nothing).max(0.1), 0.7),
             true,
-            format!("Read from pin {} to pin {}, {} to {}.", one.pin, other.pin, one.name, other.name),
-            "next to nothing between them: they are joined",
+            NextStep::Between {
+                from: one.pin.to_string(),
+                to: other.pin.to_string(),
+                first: one.name.clone(),
+                second: other.name.clone(),
+            },
+            NextWhy::NothingIsJoined,
         );
     }
 }
@@ -514,21 +518,21 @@ fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
     let wrong = sum_of(&|one| matches!(one, Hypothesis::LeadZero { .. }));
     let high = leads.off > super::single::LEADS_AT_MOST;
     let (least, why) = if high {
-        (0.9, "leads never have that much: the zero cannot be right, or a lead is damaged")
+        (0.9, NextWhy::LeadsNeverThat)
     } else if negative {
-        (0.8, "less than nothing is left with the leads off: the lead reading was too high")
+        (0.8, NextWhy::LessThanNothing)
     } else if moved {
-        (0.4, "the leads read otherwise each time: they may be damaged")
+        (0.4, NextWhy::LeadsUnsteady)
     } else if drift {
-        (0.5, "a circuit read again differs: leads, temperature or contact moved")
+        (0.5, NextWhy::Moved)
     } else if unknown {
-        (0.3, "the leads were not measured, so low resistances cannot be judged against their window")
+        (0.3, NextWhy::LeadsUnknown)
     } else if broken > 0.1 {
-        (0.5, "nothing at all reads: it shows whether leads and meter are whole")
+        (0.5, NextWhy::NothingReads)
     } else if touching > 0.2 {
-        (0.5, "all read as nothing: it shows whether the probes touched")
+        (0.5, NextWhy::AllNothing)
     } else {
-        (0.0, "it tells a lead or its zero from the circuits")
+        (0.0, NextWhy::LeadFromCircuits)
     };
     // A zero that is hardly in doubt is not worth being asked about.
     if least > 0.0 || wrong + broken > 0.08 {
@@ -537,11 +541,7 @@ fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
             None,
             (bits.max(least), 0.5),
             least > 0.0,
-            if high {
-                "Try other leads: hold their probes together and say what the meter shows.".to_owned()
-            } else {
-                "Hold the probes together and say what the meter shows.".to_owned()
-            },
+            if high { NextStep::OtherLeads } else { NextStep::ZeroLeads },
             why,
         );
     }
@@ -561,12 +561,8 @@ fn measuring(analysis: &Analysis<'_>, atoms: &[Atom<'_>], all: &mut List) {
         None,
         (gain(atoms, &warm).max(if unknown { 0.4 } else { 0.0 }), 2.0),
         unknown,
-        "Measure the temperature of the part itself.".to_owned(),
-        if unknown {
-            "without it the window is too wide to judge by"
-        } else {
-            "many are off together, as temperature would do"
-        },
+        NextStep::Temperature,
+        if unknown { NextWhy::WindowTooWide } else { NextWhy::LikeTemperature },
     );
 }
 
@@ -579,42 +575,39 @@ fn codes(analysis: &Analysis<'_>, all: &mut List) {
             continue;
         }
         match standing(analysis, Some(&circuit.id)) {
-            Standing::NotRead if analysis.row(circuit, Station::Component).is_none_or(|row| !row.taken()) => all
-                .add(
+            Standing::NotRead if analysis.row(circuit, Station::Component).is_none_or(|row| !row.taken()) => {
+                all.add(
                     CheckAction::ReadAgain,
                     Some((circuit, Station::Component)),
                     (0.8, 0.5),
                     true,
-                    format!("Read {}.", circuit.name),
-                    "the stored code names it, and it was not read yet",
-                ),
+                    NextStep::Read { circuit: circuit.name.clone() },
+                    NextWhy::CodeNotRead,
+                )
+            }
             Standing::Sound if analysis.row(circuit, Station::Harness).is_none() => all.add(
                 CheckAction::OtherStation,
                 Some((circuit, Station::Harness)),
                 (0.55, 8.0),
                 true,
-                format!("Measure {} through the harness, at the control unit's end.", circuit.name),
-                "the code names it and it reads sound at the part: the wires come next",
+                NextStep::ThroughHarness { circuit: circuit.name.clone() },
+                NextWhy::CodeWiresNext,
             ),
             Standing::Sound if analysis.row(circuit, Station::Case).is_none() => all.add(
                 CheckAction::OtherStation,
                 Some((circuit, Station::Case)),
                 (0.3, 4.0),
                 true,
-                format!("Measure {} at the part from its pin to the case, connector apart.", circuit.name),
-                "sound at both ends: a short to case is left, then the wires by themselves",
+                NextStep::ToCase { circuit: circuit.name.clone() },
+                NextWhy::CaseIsLeft,
             ),
             Standing::Sound => all.add(
                 CheckAction::LoadTest,
                 Some((circuit, Station::Harness)),
                 (0.2, 10.0),
                 true,
-                format!(
-                    "Both ends apart: the wires of {} against case, supply and neighbours; then its feeds and earths \
-                     under load.",
-                    circuit.name
-                ),
-                "the control unit is named only after these",
+                NextStep::WiresUnderLoad { circuit: circuit.name.clone() },
+                NextWhy::BeforeControlUnit,
             ),
             _ => {}
         }

@@ -1,10 +1,8 @@
 //! Owns what several circuits show together.
 
 use super::{
-    Class, Hypothesis, Pattern, PatternKind,
-    analysis::{Analysis, Row},
-    causes, headline, level,
-    meter::trim,
+    Class, Hypothesis, Pattern, PatternKind, Saying, Together, analysis::Analysis, causes, headline, level,
+    said::figure,
 };
 
 /// From this probability on a hypothesis is shown as a pattern.
@@ -37,7 +35,7 @@ fn of(analysis: &Analysis<'_>, hypothesis: &Hypothesis, found: &mut Vec<Pattern>
     found.push(Pattern {
         kind,
         circuits: causes::circuits(hypothesis),
-        text: headline::short(analysis, hypothesis),
+        text: Saying::Value(Together::Suspected(headline::short(analysis, hypothesis))),
     });
 }
 
@@ -46,23 +44,18 @@ fn drift(analysis: &Analysis<'_>) -> Option<Pattern> {
     let row =
         analysis.rows.iter().find(|row| row.circuit.id == first.circuit && row.station == first.station)?;
     let (from, to) = row.reduced.drift?;
-    Some(pattern(
-        PatternKind::Drift,
-        &[row],
-        format!(
-            "{} read {} Ω first and {} Ω when read again: leads, temperature or contact moved in between",
-            row.circuit.name,
-            trim(from),
-            trim(to)
-        ),
-    ))
+    Some(Pattern {
+        kind: PatternKind::Drift,
+        circuits: vec![row.circuit.id.clone()],
+        text: Saying::Value(Together::Drift {
+            circuit: row.circuit.name.clone(),
+            from: figure(from),
+            to: figure(to),
+        }),
+    })
 }
 
 /// Whether a class says that nothing flows.
 pub(super) fn is_open(class: Class) -> bool {
     matches!(class, Class::Open | Class::OverRangeUnchecked)
-}
-
-fn pattern(kind: PatternKind, rows: &[&Row<'_>], text: String) -> Pattern {
-    Pattern { kind, circuits: rows.iter().map(|row| row.circuit.id.clone()).collect(), text }
 }

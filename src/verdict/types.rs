@@ -6,7 +6,10 @@ use crate::{
 };
 use serde::{Deserialize, Serialize};
 
-use super::{Details, Further, Observed, Weighed};
+use super::{
+    Caveat, Details, Further, Grounds, Headline, NextStep, NextWhy, NotExcluded, Observed, Saying, Together,
+    Weighed,
+};
 
 /// Where a circuit is measured.
 #[derive(
@@ -243,8 +246,8 @@ pub struct Pattern {
     pub kind: PatternKind,
     /// The circuits that show it.
     pub circuits: Vec<CircuitId>,
-    /// In words, with its numbers.
-    pub text: String,
+    /// What it says, with its numbers.
+    pub text: Saying<Together>,
 }
 
 /// The kinds of patterns.
@@ -309,8 +312,8 @@ pub struct Explanation {
 /// A reason and the measurements it rests on.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Reason {
-    /// In words.
-    pub text: String,
+    /// What it says.
+    pub text: Saying<Grounds>,
     /// The measurements.
     pub measurements: Vec<u32>,
 }
@@ -325,10 +328,10 @@ pub struct NextCheck {
     /// Where, if a reading is to be taken.
     #[serde(default)]
     pub station: Option<Station>,
-    /// In words, complete.
-    pub text: String,
+    /// What to do. A check that the profile names is in its words.
+    pub text: Saying<NextStep>,
     /// Why it is worth doing.
-    pub why: String,
+    pub why: Saying<NextWhy>,
     /// How much of the doubt it is expected to take away, in bits, by the engine's own figures.
     #[serde(default)]
     pub gain: f64,
@@ -455,13 +458,13 @@ pub struct Conclusion {
     #[serde(default)]
     pub smallest_seen: Option<f64>,
     /// One sentence, spoken and shown first.
-    pub headline: String,
+    pub headline: Saying<Headline>,
     /// Explanations, likeliest first. Never empty.
     pub explanations: Vec<Explanation>,
-    /// What was not excluded, in words.
-    pub not_excluded: Vec<String>,
+    /// What was not excluded.
+    pub not_excluded: Vec<Saying<NotExcluded>>,
     /// What stands on every conclusion (sound ohms do not prove function; an aid, not an approval).
-    pub cautions: Vec<String>,
+    pub cautions: Vec<Saying<Caveat>>,
 }
 
 /// The whole judgement.

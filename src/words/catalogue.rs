@@ -124,6 +124,14 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::verdict::Cause>(generator);
     worded::<crate::verdict::PatternKind>(generator);
     worded::<crate::verdict::About>(generator);
+    worded::<crate::report::explain::Explained>(generator);
+    worded::<crate::verdict::Headline>(generator);
+    worded::<crate::verdict::Grounds>(generator);
+    worded::<crate::verdict::Together>(generator);
+    worded::<crate::verdict::NotExcluded>(generator);
+    worded::<crate::verdict::Caveat>(generator);
+    worded::<crate::verdict::NextStep>(generator);
+    worded::<crate::verdict::NextWhy>(generator);
     worded::<crate::live::Device>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);

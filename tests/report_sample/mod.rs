@@ -356,8 +356,8 @@ fn judgement() -> Judgement {
                 conforming_between: Interval::new(0.91, 0.995),
                 peer_limit: Some(3.7),
                 peers_expect: Some(ohms(5.196)),
-                cross_checks: vec!["Grubbs' test sees no outlier.".to_owned()],
-                notes: vec!["Close to the limit: a meter with finer steps would tell.".to_owned()],
+                cross_checks: vec!["Grubbs' test sees no outlier.".into()],
+                notes: vec!["Close to the limit: a meter with finer steps would tell.".into()],
                 ..Details::default()
             },
             resistance: Some(ohms(5.57)),
@@ -369,10 +369,8 @@ fn judgement() -> Judgement {
         Finding { limits: limits(210.8, 291.1), ..finding("speed-in", Class::Unstable, None, &[11]) },
         finding("speed-out", Class::NotTaken, None, &[]),
     ];
-    let reason = |text: &str, measurements: &[u32]| Reason {
-        text: text.to_owned(),
-        measurements: measurements.to_vec(),
-    };
+    let reason =
+        |text: &str, measurements: &[u32]| Reason { text: text.into(), measurements: measurements.to_vec() };
     let explanation = |cause, circuits: &[&str], certainty, reasons_for, reasons_against| Explanation {
         cause,
         circuits: circuits.iter().map(|id| CircuitId::from(*id)).collect(),
@@ -385,7 +383,7 @@ fn judgement() -> Judgement {
         patterns: vec![Pattern {
             kind: PatternKind::OneOutlier,
             circuits: vec!["coil-c".into()],
-            text: "Coil C is open, the seven others lie between 5.17 Ω and 5.57 Ω.".to_owned(),
+            text: "Coil C is open, the seven others lie between 5.17 Ω and 5.57 Ω.".into(),
         }],
         conclusion: Conclusion {
             level: Level::Probably,
@@ -400,7 +398,7 @@ fn judgement() -> Judgement {
             if_wrong: IfWrong::TimeLost,
             smallest_seen: Some(9.0),
             headline: "Coil C is open at the part: the valve block is faulty, the wiring was not measured."
-                .to_owned(),
+                .into(),
             explanations: vec![
                 explanation(
                     Cause::Component,
@@ -427,12 +425,12 @@ fn judgement() -> Judgement {
                 ),
             ],
             not_excluded: vec![
-                "The wiring of coil C: it was not measured through the harness.".to_owned(),
-                "The fan speed sensor: not measured.".to_owned(),
+                "The wiring of coil C: it was not measured through the harness.".into(),
+                "The fan speed sensor: not measured.".into(),
             ],
             cautions: vec![
-                "Sound ohms do not prove that a valve moves.".to_owned(),
-                "The conclusion is an aid, not an approval.".to_owned(),
+                "Sound ohms do not prove that a valve moves.".into(),
+                "The conclusion is an aid, not an approval.".into(),
             ],
         },
         next_checks: vec![
@@ -440,16 +438,16 @@ fn judgement() -> Judgement {
                 action: CheckAction::OtherStation,
                 circuit: Some("coil-c".into()),
                 station: Some(Station::Harness),
-                text: "Measure coil C through the harness, at the control unit's end.".to_owned(),
-                why: "Tells a broken wire in addition to the open coil.".to_owned(),
+                text: "Measure coil C through the harness, at the control unit's end.".into(),
+                why: "Tells a broken wire in addition to the open coil.".into(),
                 gain: 0.4,
             },
             NextCheck {
                 action: CheckAction::ReadAgain,
                 circuit: Some("speed-in".into()),
                 station: Some(Station::Component),
-                text: "Read the brush speed sensor again with the wire held still.".to_owned(),
-                why: "It wandered by more than meter and contact explain.".to_owned(),
+                text: "Read the brush speed sensor again with the wire held still.".into(),
+                why: "It wandered by more than meter and contact explain.".into(),
                 gain: 0.2,
             },
         ],
@@ -460,14 +458,14 @@ fn judgement() -> Judgement {
                 measurements: vec![],
                 sound: None,
                 text: "the stored code 9907 names coil C (the circuit, not the part): the readings agree"
-                    .to_owned(),
+                    .into(),
             },
             Observed {
                 about: About::VoltageDrop,
                 circuits: vec!["coil-c".into()],
                 measurements: vec![12],
                 sound: Some(false),
-                text: "earth stud loses 0.31 V ± 0.02, limit 0.15 V (by the profile: invented)".to_owned(),
+                text: "earth stud loses 0.31 V ± 0.02, limit 0.15 V (by the profile: invented)".into(),
             },
         ],
     }

@@ -141,14 +141,16 @@ pub(super) fn derivations(record: &Record, to: Wording<'_>) -> Markup {
 fn derivation(record: &Record, finding: &Finding, to: Wording<'_>) -> Markup {
     let details = &finding.details;
     let remarks = to.figures(finding).into_iter();
-    let remarks = remarks.chain(details.cross_checks.iter().cloned()).chain(details.notes.iter().cloned());
+    let remarks = remarks
+        .chain(details.cross_checks.iter().map(|one| to.say(one)))
+        .chain(details.notes.iter().map(|one| to.say(one)));
     html! {
         div.derivation {
             h3 {
                 (Free(&circuit_name(&record.profile, &finding.circuit)))
                 @if finding.station != Station::Component { ", " (to.say(&finding.station)) }
             }
-            ol { @for step in &finding.derivation { li { b { (Free(&step.what)) ":" } " " (Free(&step.how)) } } }
+            ol { @for step in &finding.derivation { li { b { (Free(&to.say(&step.what))) ":" } " " (Free(&to.say(&step.how))) } } }
             (rests_on(&finding.measurements, to))
             @for text in remarks { p.remark { (Free(&text)) } }
         }

@@ -28,14 +28,14 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
     let patterns: Vec<Markup> = judgement
         .patterns
         .iter()
-        .map(|found| html! { b { (to.say(&found.kind)) "." } " " (Free(&found.text)) })
+        .map(|found| html! { b { (to.say(&found.kind)) "." } " " (Free(&to.say(&found.text))) })
         .collect();
     let observed: Vec<Markup> = judgement.observed.iter().map(|one| observed(one, to)).collect();
-    let checks: Vec<Markup> = judgement.next_checks.iter().map(check).collect();
+    let checks: Vec<Markup> = judgement.next_checks.iter().map(|one| check(one, to)).collect();
     html! {
         section.conclusion {
             h2 { (to.say(&Heading::Conclusion)) }
-            p.headline { (Free(&conclusion.headline)) }
+            p.headline { (Free(&to.say(&conclusion.headline))) }
             p.outcome { (to.outcome(record)) }
             ul.explanations { @for one in of(true) { (told(record, one, to)) } }
             @let less = of(false);
@@ -49,8 +49,8 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
                 (listed(Heading::NextChecks, &checks, to))
                 (listed(Heading::Patterns, &patterns, to))
                 (listed(Heading::Observed, &observed, to))
-                (listed(Heading::NotExcluded, &items(&conclusion.not_excluded), to))
-                (listed(Heading::Cautions, &items(&conclusion.cautions), to))
+                (listed(Heading::NotExcluded, &items(&conclusion.not_excluded, to), to))
+                (listed(Heading::Cautions, &items(&conclusion.cautions, to), to))
             }
         }
     }
@@ -64,7 +64,7 @@ fn told(record: &Record, explanation: &Explanation, to: Wording<'_>) -> Markup {
         html! {
             @for reason in reasons {
                 li class=(class) {
-                    span.side { (to.say(label)) } " " (Free(&reason.text)) (rests_on(&reason.measurements, to))
+                    span.side { (to.say(label)) } " " (Free(&to.say(&reason.text))) (rests_on(&reason.measurements, to))
                 }
             }
         }
@@ -103,16 +103,16 @@ fn observed(one: &Observed, to: Wording<'_>) -> Markup {
     let stands = to.stands(one);
     html! {
         b { (to.say(&one.about)) @if !stands.is_empty() { " (" (stands) ")" } "." } " "
-        (Free(&one.text)) (rests_on(&one.measurements, to))
+        (Free(&to.say(&one.text))) (rests_on(&one.measurements, to))
     }
 }
 
-fn check(check: &NextCheck) -> Markup {
-    html! { (Free(&check.text)) " " span.why { (Free(&check.why)) } }
+fn check(check: &NextCheck, to: Wording<'_>) -> Markup {
+    html! { (Free(&to.say(&check.text))) " " span.why { (Free(&to.say(&check.why))) } }
 }
 
-fn items(texts: &[String]) -> Vec<Markup> {
-    texts.iter().map(|text| html! { (Free(text)) }).collect()
+fn items<T: serde::Serialize>(texts: &[T], to: Wording<'_>) -> Vec<Markup> {
+    texts.iter().map(|text| html! { (Free(&to.say(text))) }).collect()
 }
 
 fn listed(heading: Heading, items: &[Markup], to: Wording<'_>) -> Markup {

@@ -2,7 +2,7 @@
 
 use crate::{
     quantity::{Interval, Ohms},
-    verdict::Class,
+    verdict::{Class, NextWhy, Saying},
 };
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -121,7 +121,7 @@ pub enum Info {
     /// Why a station is offered.
     OfferWhy {
         /// What the verdict engine says.
-        why: String,
+        why: Saying<NextWhy>,
     },
     /// What was read at a pin: the read-back follows.
     WhatWas {

@@ -206,7 +206,7 @@ fn sound_at_both_ends_leads_to_the_case_and_then_to_the_control_side() {
     assert_eq!(judgement.conclusion.explanations[0].cause, Cause::ControlOrMechanical);
     // What the session cannot lead through is still named before the control unit is.
     assert!(
-        judgement.next_checks[0].text.contains("feeds and earths under load"),
+        dialogue.words.text(&judgement.next_checks[0].text).contains("feeds and earths under load"),
         "{:#?}",
         judgement.next_checks
     );

@@ -4,9 +4,10 @@ use super::fixture::*;
 use crate::{
     profile::{CircuitKind, Harness, Profile, Suppression},
     quantity::*,
+    report,
     verdict::{
         Cause, Contact, Evidence, Further, Leads, LearnedReference, LoadTest, Measurement, Relation, Station,
-        StoredCode, VoltageDrop, judge, table, text,
+        StoredCode, VoltageDrop, judge, table,
     },
 };
 use proptest::{option, prelude::*, sample::select};
@@ -192,7 +193,7 @@ proptest! {
 // A slip of the decimal point is settled by saying the number again: that may be as good as certain.
         let may_be_certain = matches!(first.cause, Cause::Undetermined | Cause::Measurement);
         prop_assert!(first.certainty < 0.98 || may_be_certain, "never quite certain: {first:?}");
-        prop_assert!(!judgement.conclusion.headline.is_empty() && judgement.conclusion.cautions.len() >= 2);
+        prop_assert!(!said(&judgement.conclusion.headline).contains('[') && judgement.conclusion.cautions.len() >= 2);
         let known = |id: &u32| evidence.measurements.iter().any(|m| m.id == *id);
         for finding in &judgement.findings {
             prop_assert!(finding.measurements.iter().all(known));
@@ -202,13 +203,13 @@ proptest! {
             prop_assert!(finding.peer_score.is_none_or(|z| z.is_finite() && z >= 0.0));
             prop_assert!(finding.details.budget.iter().all(|line| line.standard.get() >= 0.0));
             prop_assert!(finding.derivation.len() >= 2);
-            prop_assert!(text::budget(finding).contains("expanded"));
+            prop_assert!(report::budget(finding, english()).contains("expanded"));
         }
         prop_assert!(judgement.next_checks.iter().all(|check| check.gain.is_finite() && check.gain >= 0.0));
         let json = serde_json::to_string(&judgement).unwrap();
         prop_assert_eq!(serde_json::from_str::<crate::verdict::Judgement>(&json).unwrap().conclusion.headline,
             judgement.conclusion.headline.clone());
-        prop_assert!(text::explain(&profile, &judgement).contains(&judgement.conclusion.headline));
+        prop_assert!(report::explain(&profile, &judgement, english()).contains(&said(&judgement.conclusion.headline)));
     }
 }
 

@@ -56,7 +56,7 @@ fn over_a_range_that_ends_too_low_is_not_judged() {
     evidence.measurements[0].reading = over("60.00");
     let (judged, judgement) = class(&profile, &evidence, Station::Component);
     assert_eq!(judged, Class::NotJudged);
-    assert_eq!(judgement.next_checks[0].text, "Read speed sensor 1 again in a higher range.");
+    assert_eq!(said(&judgement.next_checks[0].text), "Read speed sensor 1 again in a higher range.");
     assert!(judgement.findings.iter().any(|f| f.derivation.iter().any(|step| step.what == "range")));
     evidence.measurements[0].reading = over("600.0");
     assert_eq!(class(&profile, &evidence, Station::Component).0, Class::OverRangeUnchecked);
@@ -197,7 +197,7 @@ fn the_explanation_cannot_move_the_cursor() {
     profile.codes = vec![KnownCode { number: "21".into(), circuit: "coil-a".into(), meaning: None }];
     coils_read(&mut evidence, &["5.40", "5.41"]);
     evidence.codes.push(StoredCode { text: "P\u{1b}[2J\u{202e}\u{9b}1m".into(), circuit: None });
-    let text = text::explain(&profile, &judge(&profile, None, &evidence).unwrap());
+    let text = crate::report::explain(&profile, &judge(&profile, None, &evidence).unwrap(), english());
     assert!(!text.contains(|c: char| c != '\n' && (c.is_control() || c == '\u{202e}')), "{text:?}");
     assert!(text.contains("combined") && text.contains("k = 2"), "the budget is printed: {text}");
 }
@@ -251,7 +251,7 @@ fn several_off_through_the_harness_alone_are_the_wiring() {
     add_at(&mut evidence, "coil-b", Station::Harness, Contact::Cleaned, "21.0");
     let judgement = judge(&profile, Some(&meter()), &evidence).unwrap();
     assert_eq!(judgement.conclusion.explanations[0].cause, Cause::Wiring);
-    let headline = &judgement.conclusion.headline;
+    let headline = said(&judgement.conclusion.headline);
     assert!(headline.contains("the wiring of coil a and coil b"), "{headline}");
     // Less through the harness than at the part cannot be, whether its wires are known or not.
     evidence.measurements.retain(|m| m.station == Station::Component);

@@ -4,7 +4,20 @@ use crate::{
     profile::*,
     quantity::*,
     verdict::{Contact, Evidence, Leads, Measurement, Station},
+    words::Words,
 };
+use std::sync::LazyLock;
+
+/// The words, read once.
+pub fn english() -> &'static Words {
+    static ENGLISH: LazyLock<Words> = LazyLock::new(Words::english);
+    &ENGLISH
+}
+
+/// What a value says in English.
+pub fn said<T: serde::Serialize>(value: &T) -> String {
+    english().text(value)
+}
 
 pub fn ohms(value: f64) -> Ohms {
     Ohms::new(value).unwrap()

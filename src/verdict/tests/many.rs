@@ -28,7 +28,7 @@ fn a_family_off_by_one_amount_is_the_shared_return() {
     let judgement = now(&profile, &evidence);
     assert!(kinds(&judgement).contains(&PatternKind::SharedOffset), "{:?}", judgement.patterns);
     assert_eq!(first_cause(&judgement), Cause::SharedReturn);
-    let headline = &judgement.conclusion.headline;
+    let headline = said(&judgement.conclusion.headline);
     assert!(headline.contains("common pin 16 adds 1.5"), "{headline}");
 }
 
@@ -59,7 +59,7 @@ fn two_that_read_half_are_joined() {
     coils_read(&mut evidence, &["5.40", "5.38", "2.81", "5.43", "2.79", "5.40", "5.42", "5.39"]);
     let judgement = now(&profile, &evidence);
     assert!(kinds(&judgement).contains(&PatternKind::Joined));
-    assert_eq!(judgement.conclusion.headline, "Probably coil c and coil e are joined.");
+    assert_eq!(said(&judgement.conclusion.headline), "Probably coil c and coil e are joined.");
 }
 
 #[test]
@@ -69,7 +69,7 @@ fn two_that_read_each_others_value_are_swapped() {
     add(&mut evidence, "pressure-coil", Contact::Usual, "5.37");
     let judgement = now(&profile, &evidence);
     assert!(kinds(&judgement).contains(&PatternKind::Swapped));
-    assert_eq!(judgement.conclusion.headline, "Probably coil b and pressure coil are swapped.");
+    assert_eq!(said(&judgement.conclusion.headline), "Probably coil b and pressure coil are swapped.");
     // At the part itself that is most often the probe on the neighbour's pin; never two failed coils.
     assert_eq!(first_cause(&judgement), Cause::Measurement);
 }
@@ -109,7 +109,7 @@ fn stations_tell_the_part_from_its_wires() {
     add_at(&mut evidence, "coil-c", Station::Harness, Contact::Cleaned, "9.71");
     let judgement = now(&profile, &evidence);
     assert_eq!(first_cause(&judgement), Cause::Wiring);
-    assert!(judgement.conclusion.headline.contains("the wiring of coil c"));
+    assert!(said(&judgement.conclusion.headline).contains("he wiring of coil c"));
     let wires = judgement.observed.iter().find(|one| one.about == About::Loop).unwrap();
     assert_eq!(wires.sound, Some(false));
     // The loop as the wire table has it: 2 × 4 m × 18.5 mΩ/m / 0.75 = 0.197 Ω.
@@ -347,6 +347,6 @@ fn leads_that_read_high_are_a_finding_of_their_own() {
     evidence.leads = Leads::Shown(shown("3.40"));
     coils_read(&mut evidence, &["8.60"]);
     let judgement = now(&profile, &evidence);
-    assert!(judgement.next_checks.iter().any(|check| check.text.starts_with("Try other leads")));
-    assert!(judgement.conclusion.cautions.iter().any(|text| text.contains("damaged")));
+    assert!(judgement.next_checks.iter().any(|check| said(&check.text).starts_with("Try other leads")));
+    assert!(judgement.conclusion.cautions.iter().any(|text| said(text).contains("damaged")));
 }

@@ -4,8 +4,9 @@ use super::fixture::*;
 use crate::{
     profile::CircuitKind,
     quantity::Interval,
+    report,
     verdict::{
-        Contact, Contribution, EvaluationKind, Leads, judge, meter, outliers, stats, temperature, text, wires,
+        Contact, Contribution, EvaluationKind, Leads, judge, meter, outliers, stats, temperature, wires,
     },
 };
 
@@ -153,7 +154,7 @@ fn end_gauge_budget() {
                 shared: false,
             })
             .to_vec();
-    let text = text::budget(&finding);
+    let text = report::budget(&finding, english());
     let combined = text.lines().find(|line| line.starts_with("combined")).unwrap();
     let value: f64 = combined.split_whitespace().nth(1).unwrap().parse().unwrap();
     close(value, 32.0, 0.5);
