@@ -12,7 +12,7 @@ use jiff::{Timestamp, tz::TimeZone};
 use serde::{Serialize, Serializer};
 
 /// A whole session, ready to be shown.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Record {
     /// Name of the session: the journal's file name without its ending.
     pub session: String,
@@ -34,11 +34,14 @@ pub struct Record {
     /// True where a simulated technician took part: stamped on every form of the report.
     pub simulated: bool,
     /// When the session was opened.
+    #[schemars(with = "String")]
     pub begun: Timestamp,
     /// When its last line was written.
+    #[schemars(with = "String")]
     pub ended: Timestamp,
     /// How it stands.
     #[serde(serialize_with = "ending_word")]
+    #[schemars(with = "EndingWord")]
     pub ending: Ending,
     /// The zone that times are shown in. Machine-readable forms keep UTC.
     #[serde(skip)]
@@ -66,6 +69,19 @@ pub struct Record {
     pub again: Option<Again>,
 }
 
+/// The words of [`ending_word`], for the schema.
+#[derive(schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[expect(dead_code, reason = "only its schema is used")]
+enum EndingWord {
+    /// The journal ends without an end.
+    BrokenOff,
+    /// Stopped before a conclusion.
+    Stopped,
+    /// Concluded.
+    Concluded,
+}
+
 fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(match ending {
         Ending::BrokenOff => "broken-off",
@@ -75,7 +91,7 @@ fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S
 }
 
 /// How something came in: who wants to doubt it can listen again.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Intake {
     /// By which way.
     pub way: Way,
@@ -101,9 +117,10 @@ pub enum Way {
 }
 
 /// A safety gate that was confirmed.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Confirmation {
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// The gate's name in the profile.
     pub gate: String,
@@ -116,9 +133,10 @@ pub struct Confirmation {
 }
 
 /// What was known of the leads from a time on.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct LeadZero {
     /// From when.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// What the probes held together showed, or why nothing is taken off.
     pub leads: Leads,
@@ -127,9 +145,10 @@ pub struct LeadZero {
 }
 
 /// What was known of the part's temperature from a time on.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct PartTemperature {
     /// From when.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// The interval. None: said to be unknown.
     pub interval: Option<Interval<Celsius>>,
@@ -138,13 +157,14 @@ pub struct PartTemperature {
 }
 
 /// One reading as taken.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Taken {
     /// Number of the measurement, as findings and reasons refer to it.
     pub id: u32,
     /// Line of the journal that it came in with.
     pub seq: u64,
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// Which circuit.
     pub circuit: CircuitId,
@@ -163,9 +183,10 @@ pub struct Taken {
 }
 
 /// How a reading was withdrawn.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Withdrawal {
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// By what.
     pub correction: Correction,
@@ -186,9 +207,10 @@ pub enum Correction {
 }
 
 /// Something else worth knowing.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Note {
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// In words.
     pub text: String,

@@ -63,7 +63,7 @@ pub struct Hearing {
 }
 
 /// What one decoding made of the sound.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Opinion {
     /// Which decoding ("phrases", "second", "words").

@@ -120,6 +120,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::report::said::Sort>(generator);
     worded::<crate::report::said::PinWord>(generator);
     worded::<crate::report::said::Sentence>(generator);
+    worded::<crate::report::NoSound>(generator);
     worded::<crate::verdict::Leads>(generator);
     worded::<crate::verdict::Cause>(generator);
     worded::<crate::verdict::PatternKind>(generator);

@@ -40,7 +40,7 @@ fn whole(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<
         (table(profile, meter, record, to))
         (foot(profile, to))
     };
-    page(&to.say(&Sentence::SheetTitle { name: profile.title.clone() }), &body, to)
+    page(&to.say(&Sentence::SheetTitle { name: profile.title.clone() }), &body, "'none'", to)
 }
 
 fn head(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<'_>) -> Markup {
