@@ -69,6 +69,7 @@ fn live(push: bool, headset: bool, ears: bool) -> (Live, impl Fn() -> bool, temp
         words: Arc::new(Words::english()),
         ears: ears.then(|| Box::new(noted) as Box<dyn Ears>),
         headset,
+        meter: None,
         saying: Saying::default(),
         talking: Talking::new(push),
         reminder: None,

@@ -125,6 +125,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::verdict::PatternKind>(generator);
     worded::<crate::verdict::About>(generator);
     worded::<crate::live::Device>(generator);
+    worded::<crate::scpi::MeterTrouble>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
     worded::<crate::settings::places::Located>(generator);
