@@ -25,6 +25,9 @@ use std::{
     thread::{self, JoinHandle},
 };
 
+/// The pins that are read, in the order of [`SOUND`].
+const PINS: [usize; 11] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 11, 13];
+
 /// What the simulated meter sends.
 #[derive(Default)]
 struct Display {
@@ -133,7 +136,8 @@ fn nr3(shown: &str) -> String {
 
 /// The pin that a line asks for.
 fn pin(line: &str) -> Option<usize> {
-    let (_, rest) = line.rsplit_once("Pin ")?;
+    let line = line.to_lowercase();
+    let (_, rest) = line.split_once("pin ")?;
     rest.split(|sign: char| !sign.is_ascii_digit()).next()?.parse().ok()
 }
 
@@ -193,7 +197,7 @@ fn a_whole_session_is_read_from_the_meter_and_an_unplugged_one_stops_nothing() {
     // Pin 6 is open; every pin is asked for as often as the session wants it.
     for _ in 0..30 {
         let Some(pin) = pin(&said) else { break };
-        let shown = SOUND[pin - 1];
+        let shown = SOUND[PINS.iter().position(|one| *one == pin).unwrap()];
         let sent = if pin == 6 { "+9.90000000E+37".to_owned() } else { nr3(shown) };
         match pin {
             // The probe slips first.
@@ -242,7 +246,7 @@ fn a_whole_session_is_read_from_the_meter_and_an_unplugged_one_stops_nothing() {
         String::from_utf8(output.get_output().stdout.clone()).unwrap()
     };
     let record: serde_json::Value = serde_json::from_str(&report("json")).unwrap();
-    let taken = record["readings"].as_array().unwrap();
+    let taken = record["record"]["readings"].as_array().unwrap();
     let of = |circuit: &str| taken.iter().find(|one| one["circuit"] == circuit).unwrap().clone();
     assert_eq!(of("coil-c")["reading"]["value"]["number"], SOUND[2]);
     assert_eq!(of("coil-c")["intake"]["way"], "meter");

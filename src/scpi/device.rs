@@ -5,7 +5,9 @@ use rustix::{
     event::{PollFd, PollFlags, Timespec, poll},
     fs::{Mode, OFlags},
     io::Errno,
-    termios::{ControlModes, OptionalActions, QueueSelector, tcflush, tcgetattr, tcsetattr},
+    termios::{
+        ControlModes, OptionalActions, QueueSelector, SpecialCodeIndex, tcflush, tcgetattr, tcsetattr,
+    },
 };
 use std::{
     io,
@@ -39,6 +41,9 @@ impl Device {
             Err(error) => return Err(error.into()),
         };
         modes.make_raw();
+        // Nothing there is an error then, and no end.
+        modes.special_codes[SpecialCodeIndex::VMIN] = 1;
+        modes.special_codes[SpecialCodeIndex::VTIME] = 0;
         modes.control_modes |= ControlModes::CLOCAL | ControlModes::CREAD;
         modes.control_modes -= ControlModes::CSTOPB;
         modes.set_speed(baud)?;

@@ -97,6 +97,12 @@ impl Port {
         Ok(Self { requests, wanted, last: 0, came })
     }
 
+    /// Without a device: what is asked and what comes are the test's.
+    #[cfg(test)]
+    pub(crate) fn between(requests: Sender<u64>, came: Receiver<Came>) -> Self {
+        Self { requests, wanted: Arc::default(), last: 0, came }
+    }
+
     /// Asks for a reading; the number under which it will come. What was asked for before is dropped.
     pub fn ask(&mut self) -> u64 {
         self.last += 1;
