@@ -112,7 +112,7 @@ meter-trouble-refuses = Das Messgerät lehnt ab: { $error }. Den Wert ansagen.
 meter-trouble-no-reading = Das Messgerät hat „{ $sent }“ gesendet, das ist kein Messwert. Tempo der Leitung prüfen, oder den Wert ansagen.
 meter-trouble-no-number = Das Messgerät zeigt keine Zahl. Noch einmal nehmen, oder ansagen, was es anzeigt.
 meter-trouble-not-ohms = Das Messgerät steht nicht auf Ohm. Auf Ohm stellen und noch einmal nehmen.
-meter-trouble-restless = Die Anzeige steht nicht still. Prüfspitzen ruhig halten und noch einmal nehmen, oder „instabil“ sagen.
+meter-trouble-restless = Die Anzeige steht nicht still. Prüfspitzen ruhig halten und noch einmal nehmen, oder „unruhig“ sagen.
 
 voice-trouble-lost = Die Stimme ging verloren ({ $why }) und wird neu gestartet.
 voice-trouble-none = Keine Stimme: { $why }
