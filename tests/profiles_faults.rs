@@ -74,7 +74,7 @@ fn measured(part: &Profile, faults: &[(usize, BenchFault)]) -> Judgement {
                 Action::Say { message, .. } => line = Some(message),
                 Action::End(End::Concluded) => return session.judge(&state).unwrap(),
                 Action::End(End::Left) => panic!("{}: it was left", part.id),
-                Action::Voice(_) | Action::Microphone { .. } => {}
+                Action::Voice(_) | Action::Microphone { .. } | Action::AskMeter => {}
             }
         }
         let line = line.unwrap_or_else(|| panic!("{}: nothing is said to {last:?}", part.id));

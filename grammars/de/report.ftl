@@ -118,6 +118,7 @@ pin-word-unused = unbelegt
 
 way-voice = gesprochen
 way-keys = getippt
+way-meter = vom Messgerät
 way-file = aus einer Datei
 
 correction-wrong = falsch

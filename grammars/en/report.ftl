@@ -118,6 +118,7 @@ pin-word-unused = unused
 
 way-voice = spoken
 way-keys = typed
+way-meter = from the meter
 way-file = from a file
 
 correction-wrong = wrong

@@ -245,6 +245,7 @@ fn command(does: Does, filled: &Filled) -> Option<Command> {
         Does::Worst => Command::Worst,
         Does::WhereIs => Command::WhereIs(filled.pin.clone()),
         Does::Wake => Command::Wake,
+        Does::TakeIt => Command::TakeIt,
         Does::ZeroLeads => Command::ZeroLeads,
         Does::TalkLess => Command::TalkLess,
         Does::TalkMore => Command::TalkMore,

@@ -339,6 +339,7 @@ fn parts(command: &Command) -> (Does, Option<&PinName>, Option<&Spoken>, Option<
         Command::Worst => plain(Does::Worst),
         Command::WhereIs(pin) => (Does::WhereIs, pin.as_ref(), None, None),
         Command::Wake => plain(Does::Wake),
+        Command::TakeIt => plain(Does::TakeIt),
         Command::ZeroLeads => plain(Does::ZeroLeads),
         Command::TalkLess => plain(Does::TalkLess),
         Command::TalkMore => plain(Does::TalkMore),

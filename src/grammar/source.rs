@@ -154,6 +154,7 @@ macro_rules! does {
 does! {
     Next, Back, Repeat, Wrong, Change, Skip, Pause, Resume, Finish, Stop, Yes, No, Help, Status, Why, WhatWas, Worst,
     WhereIs, Wake, TalkLess, TalkMore, KeepListening, PushToTalk, Louder, Quieter, Faster, Slower, ZeroLeads,
+    TakeIt,
 }
 
 /// One fault of a grammar file.

@@ -178,6 +178,8 @@ pub enum Command {
     WhereIs(Option<PinName>),
     /// Go on after a pause: words that nobody says by chance.
     Wake,
+    /// Take what the meter on the line shows.
+    TakeIt,
     /// Hold the probes together again: the reading of the leads is taken anew, the other readings stay.
     ZeroLeads,
     /// Say no more than is needed from now on.

@@ -65,7 +65,7 @@ pub struct Sign {
 }
 
 /// The signs. The first of each is on a numeric keypad where there is one for it.
-pub const SIGNS: [Sign; 16] = [
+pub const SIGNS: [Sign; 17] = [
     Sign { signs: &["*", "o"], meaning: "over range", utterance: || Utterance::Reading(Spoken::OverRange) },
     Sign { signs: &["**", "u"], meaning: "unstable", utterance: || Utterance::Reading(Spoken::Unstable) },
     Sign {
@@ -79,6 +79,11 @@ pub const SIGNS: [Sign; 16] = [
     Sign { signs: &["+", "n"], meaning: "next", utterance: || command(Command::Next) },
     Sign { signs: &["//", "b"], meaning: "back by one", utterance: || command(Command::Back(1)) },
     Sign { signs: &["++", "s"], meaning: "skip: leave this one out", utterance: || command(Command::Skip) },
+    Sign {
+        signs: &[".", ",", "d"],
+        meaning: "take what the meter on the line shows",
+        utterance: || command(Command::TakeIt),
+    },
     Sign { signs: &["f"], meaning: "finish and conclude", utterance: || command(Command::Finish) },
     Sign { signs: &["p"], meaning: "pause", utterance: || command(Command::Pause) },
     Sign { signs: &["g"], meaning: "go on", utterance: || command(Command::Resume) },

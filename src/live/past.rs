@@ -274,6 +274,12 @@ fn intake(origin: &Origin) -> report::Intake {
             opinions: Vec::new(),
             clip: None,
         },
+        Origin::Meter(text) => report::Intake {
+            way: report::Way::Meter,
+            typed: Some(text.clone()),
+            opinions: Vec::new(),
+            clip: None,
+        },
     }
 }
 

@@ -95,7 +95,7 @@ fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S
 pub struct Intake {
     /// By which way.
     pub way: Way,
-    /// What was typed, as typed.
+    /// What was typed, as typed, or what the meter sent, as sent.
     pub typed: Option<String>,
     /// What each decoding heard, the first one first.
     pub opinions: Vec<Opinion>,
@@ -112,6 +112,8 @@ pub enum Way {
     Voice,
     /// Typed, or pressed on a keypad or pedal.
     Keys,
+    /// Sent by the meter on its line.
+    Meter,
     /// Read from a file.
     File,
 }

@@ -82,6 +82,10 @@ impl Turn<'_> {
             Command::Worst => self.answer_alone(self.session.worst(self.state)),
             Command::WhereIs(pin) => self.answer_alone(self.session.where_is(self.state, pin.as_ref())),
             Command::ZeroLeads => self.zero_leads(),
+            Command::TakeIt => match self.state.phase {
+                Phase::Leads | Phase::Reading(_) => self.act(Action::AskMeter),
+                _ => self.prompt_after(Info::NotYet),
+            },
             Command::TalkLess => self.set_prompts(Prompts::Short),
             Command::TalkMore => self.set_prompts(Prompts::Full),
             Command::KeepListening => self.act(Action::Microphone { push: false }),

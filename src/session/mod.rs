@@ -49,7 +49,7 @@ mod waiting;
 pub use action::{Action, End, Kind, VoiceChange};
 pub use all_read::conclusion;
 pub use cautions::{EVERYWHERE, OwnCaution};
-pub use display::follow;
+pub use display::{Shows, display_of, follow};
 pub use event::*;
 pub use message::Message;
 pub use readback::read_out;

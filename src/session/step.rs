@@ -80,6 +80,7 @@ impl Session {
         let origin = match event {
             Event::Heard(hearing) => Origin::Voice(hearing.clone()),
             Event::Keyed { text, .. } => Origin::Keys(text.clone()),
+            Event::Metered { text, .. } => Origin::Meter(text.clone()),
             Event::Started | Event::Opened(_) | Event::ClockSet { .. } | Event::Tick => {
                 Origin::Keys(String::new())
             }
@@ -95,6 +96,9 @@ impl Session {
             Event::Tick => turn.tick(),
             Event::ClockSet { by_ms } => turn.clock_set(SignedDuration::from_millis(*by_ms)),
             Event::Keyed { utterance: Some(utterance), .. } => turn.input(utterance),
+            // What was asked of the meter answers no other question.
+            Event::Metered { utterance, .. } if turn.state.takes_meter() => turn.input(utterance),
+            Event::Metered { .. } => turn.prompt(),
             Event::Keyed { text, utterance: None } => {
                 let help = self.help(turn.state);
                 turn.answer_alone(

@@ -70,6 +70,7 @@ impl Dialogue {
                 }
                 Action::Voice(change) => lines.push(format!("{change:?}")),
                 Action::Microphone { push } => lines.push(format!("push to talk {push}")),
+                Action::AskMeter => lines.push("asks the meter".into()),
                 Action::End(end) => self.end = Some(end),
             }
         }

@@ -134,6 +134,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::verdict::NextStep>(generator);
     worded::<crate::verdict::NextWhy>(generator);
     worded::<crate::live::Device>(generator);
+    worded::<crate::scpi::MeterTrouble>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
     worded::<crate::settings::places::Located>(generator);
