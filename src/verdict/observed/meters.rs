@@ -1,9 +1,7 @@
 //! Owns whether the meter can tell the windows of this part at all.
 
 use crate::verdict::{
-    About, Observed,
-    analysis::Analysis,
-    meter::{self, trim},
+    About, Observation, Observed, Saying, analysis::Analysis, meter, said::figure,
 };
 
 pub(super) fn resolution(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
@@ -33,15 +31,13 @@ pub(super) fn resolution(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
                 .collect(),
             measurements: Vec::new(),
             sound: Some(false),
-            text: format!(
-                "this meter cannot tell the window {} to {} Ω: in its {} Ω range it is sure to ± {} Ω, the window is ± {} \
-                 Ω; like circuits can still be held against each other",
-                trim(limits.0),
-                trim(limits.1),
-                trim(resolves.full_scale),
-                trim(resolves.expanded),
-                trim(resolves.half_width)
-            ),
+            text: Saying::Value(Observation::TooCoarse {
+                low: figure(limits.0),
+                high: figure(limits.1),
+                full_scale: figure(resolves.full_scale),
+                expanded: figure(resolves.expanded),
+                half_width: figure(resolves.half_width),
+            }),
         });
     }
 }
