@@ -1,9 +1,9 @@
 //! Owns the figures of one finding, with a derivation that a colleague can follow by hand.
 
 use super::{
-    Class, ClassReason, Contact, Derived, Details, FamilyStand, Finding, FindingNote, Leads, Likelihood, LimitsAt,
-    MemberDiffers, OutlierTest, ReadingUsed, Saying, Station, Step, StepName, WanderWhy, WarmthRule, WindowStand,
-    WindowWeighed,
+    Class, ClassReason, Contact, Derived, Details, FamilyStand, Finding, FindingNote, Leads, Likelihood,
+    LimitsAt, MemberDiffers, OutlierTest, ReadingUsed, Saying, Station, Step, StepName, WanderWhy,
+    WarmthRule, WindowStand, WindowWeighed,
     analysis::{Analysis, Row},
     meter::ohms,
     outliers, peers,
@@ -159,10 +159,7 @@ fn derivation(analysis: &Analysis<'_>, row: &Row<'_>) -> Vec<Step> {
         }
         State::OverRange { since_cleaned, first, .. } => {
             let proven = super::analysis::known_good_after(analysis, row.circuit, *first);
-            steps.push(step(
-                StepName::ContactCheck,
-                Derived::ContactCheck { over: *since_cleaned, proven },
-            ));
+            steps.push(step(StepName::ContactCheck, Derived::ContactCheck { over: *since_cleaned, proven }));
         }
         State::Wandering { between, why } => {
             let why = match why {
@@ -194,7 +191,11 @@ fn readings(analysis: &Analysis<'_>, row: &Row<'_>) -> Derived {
             }
         });
     let readings: Vec<ReadingUsed> = used.collect();
-    if readings.is_empty() { Derived::NoneTaken } else { Derived::Readings { station: row.station, readings } }
+    if readings.is_empty() {
+        Derived::NoneTaken
+    } else {
+        Derived::Readings { station: row.station, readings }
+    }
 }
 
 fn numbers(analysis: &Analysis<'_>, row: &Row<'_>, number: &Number, steps: &mut Vec<Step>) {

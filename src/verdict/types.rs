@@ -7,8 +7,8 @@ use crate::{
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Caveat, Derived, Details, Further, Grounds, Headline, NextStep, NextWhy, NotExcluded, Observed, Saying, StepName, Together,
-    Weighed,
+    Caveat, Derived, Details, Further, Grounds, Headline, NextStep, NextWhy, NotExcluded, Observed, Saying,
+    StepName, Together, Weighed,
 };
 
 /// Where a circuit is measured.

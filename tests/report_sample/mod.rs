@@ -278,13 +278,7 @@ fn finding(circuit: &str, class: Class, resistance: Option<f64>, measurements: &
 }
 
 fn contribution(source: &str, kind: EvaluationKind, how: &str, standard: f64) -> Contribution {
-    Contribution {
-        source: source.into(),
-        kind,
-        how: how.into(),
-        standard: ohms(standard),
-        shared: false,
-    }
+    Contribution { source: source.into(), kind, how: how.into(), standard: ohms(standard), shared: false }
 }
 
 fn further() -> Further {

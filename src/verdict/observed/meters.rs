@@ -1,8 +1,6 @@
 //! Owns whether the meter can tell the windows of this part at all.
 
-use crate::verdict::{
-    About, Observation, Observed, Saying, analysis::Analysis, meter, said::figure,
-};
+use crate::verdict::{About, Observation, Observed, Saying, analysis::Analysis, meter, said::figure};
 
 pub(super) fn resolution(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
     let Some(meter) = analysis.meter else { return };
@@ -24,9 +22,7 @@ pub(super) fn resolution(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
                 .profile
                 .circuits
                 .iter()
-                .filter(|other| {
-                    other.window.as_ref().is_some_and(|w| (w.low.get(), w.high.get()) == limits)
-                })
+                .filter(|other| other.window.as_ref().is_some_and(|w| (w.low.get(), w.high.get()) == limits))
                 .map(|other| other.id.clone())
                 .collect(),
             measurements: Vec::new(),

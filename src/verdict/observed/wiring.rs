@@ -5,8 +5,8 @@ use crate::{
     profile::DropLimit,
     quantity::{Amperes, Decimal, Prefix, Reading, Shown, Unit, Volts},
     verdict::{
-        About, LimitBy, Observation, Observed, Saying, Station, UnderLoad, WiresAdd, analysis::Analysis, meter,
-        said::figure, wires,
+        About, LimitBy, Observation, Observed, Saying, Station, UnderLoad, WiresAdd, analysis::Analysis,
+        meter, said::figure, wires,
     },
 };
 

@@ -9,8 +9,9 @@ mod observed;
 pub use check::{NextStep, NextWhy};
 pub use conclusion::{Caveat, Grounds, NotExcluded, Together};
 pub use derivation::{
-    ClassReason, Derived, Evaluated, FamilyStand, FindingNote, Likelihood, LimitsAt, MemberDiffers, MeterAccuracy,
-    OutlierTest, ReadingUsed, StepName, UncertaintySource, WanderWhy, WarmthRule, WindowStand, WindowWeighed,
+    ClassReason, Derived, Evaluated, FamilyStand, FindingNote, Likelihood, LimitsAt, MemberDiffers,
+    MeterAccuracy, OutlierTest, ReadingUsed, StepName, UncertaintySource, WanderWhy, WarmthRule, WindowStand,
+    WindowWeighed,
 };
 pub use headline::{Does, Headline, NamedCircuits, Suspicion};
 

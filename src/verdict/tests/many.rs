@@ -261,7 +261,9 @@ fn what_was_learned_is_shown_as_learned_and_changes_no_class() {
     let after = now(&profile, &evidence);
     assert_eq!(before.findings[0].class, after.findings[0].class);
     let learned = after.observed.iter().find(|one| one.about == About::Learned).unwrap();
-    assert!(said(&learned.text).starts_with("learned, not published") && said(&learned.text).contains("unlike"));
+    assert!(
+        said(&learned.text).starts_with("learned, not published") && said(&learned.text).contains("unlike")
+    );
     assert!(after.findings[0].details.learned_score.unwrap() > 10.0);
 }
 
