@@ -372,7 +372,7 @@ fn hostile(record: &Record) -> Record {
     record.readings[3].circuit = EVIL.into();
     record.codes[0].text = evil();
     record.notes[0].text = evil();
-    record.judgement.observed[0].text = evil();
+    record.judgement.observed[0].text = evil().into();
     record.further.drops[0].joint = evil();
     record.further.relations[0].from = EVIL.into();
     let judgement = &mut record.judgement;
@@ -385,11 +385,11 @@ fn hostile(record: &Record) -> Record {
     judgement.next_checks[0].why = evil().into();
     for finding in &mut judgement.findings {
         for step in &mut finding.derivation {
-            (step.what, step.how) = (evil(), evil());
+            (step.what, step.how) = (evil().into(), evil().into());
         }
-        finding.details.notes = vec![evil()];
+        finding.details.notes = vec![evil().into()];
         for part in &mut finding.details.budget {
-            (part.source, part.how) = (evil(), evil());
+            (part.source, part.how) = (evil().into(), evil().into());
         }
     }
     judgement.findings[4].circuit = EVIL.into();

@@ -201,3 +201,199 @@ explained-shared = (allen Stromkreisen gemeinsam)
 explained-combined = zusammen
 explained-root-of-squares = Wurzel der Quadratsumme
 explained-expanded = erweitert
+
+## Wie es gerechnet ist
+
+step-name-readings = Messwerte
+step-name-range = Bereich
+step-name-contact-check = Kontaktprüfung
+step-name-wander = Unruhe
+step-name-mean = Mittel
+step-name-leads-off = ohne Messleitungen
+step-name-standard-uncertainties = Standardunsicherheiten in Ω
+step-name-uncertainty = Unsicherheit
+step-name-limits = Grenzen
+step-name-against-the-window = gegen die Grenzen
+step-name-expectation = was die anderen erwarten lassen
+step-name-against-the-family = gegen die Familie
+step-name-verdict = Urteil
+
+reading-used-usual = #{ $id } { $reading }
+reading-used-cleaned = #{ $id } { $reading } (Kontakt gereinigt)
+reading-used-moved = #{ $id } { $reading } (bewegt)
+
+wander-why-display = die Anzeige kam nicht zur Ruhe
+wander-why-repeats = Wiederholungen liegen weiter auseinander als zweimal die Kontaktgrenze und ein Schritt
+wander-why-moved = sie änderte sich, als Leitung oder Stecker bewegt wurde
+
+limits-at-unknown = unbekannter Temperatur, { $low } bis { $high } °C
+limits-at-exactly = { $celsius } °C
+limits-at-between = { $low } bis { $high } °C
+
+warmth-rule-copper = nach (234,5 + t₂)/(234,5 + t₁)
+warmth-rule-coefficient = nach seinem Koeffizienten bei 20 °C
+warmth-rule-platinum = nach IEC 60751
+warmth-rule-b-equation = nach der B-Gleichung
+warmth-rule-table = nach seiner Tabelle
+warmth-rule-none = ohne Änderung mit der Temperatur
+
+window-stand-within = innerhalb, um mehr als U
+window-stand-within-doubtful = innerhalb, oder bei einer möglichen Temperatur innerhalb, aber nicht um mehr als U
+window-stand-outside-doubtful = außerhalb, aber um weniger als U
+window-stand-outside = außerhalb, um mehr als U
+
+family-stand-like = wie die anderen
+family-stand-unlike = anders als die anderen
+family-stand-undecided = sie widersprechen sich, und keine Mehrheit sagt, wer recht hat
+family-stand-alone = keine anderen
+
+likelihood-under = unter { $it }
+likelihood-over = über { $it }
+likelihood-about = { $it }
+
+member-differs-as-seen = eigene Streuung der Familie, größer als ihre Toleranz: { $own }
+member-differs-by-tolerance = √(({ $percent } % × { $mean })²/3 + { $random }²) = { $own }
+
+window-weighed = ; gewichtet mit der Mitte der Grenzen { $middle } ± { $standard } (1/u²): { $expected } ± { $of-expected }
+
+class-reason-not-known-well = : Temperatur oder Messleitungen sind dafür nicht genau genug bekannt
+class-reason-nothing-yet = : noch nichts, woran es zu messen wäre
+class-reason-nothing-left = : ohne die Messleitungen bleibt nichts
+class-reason-still-so = , und auch mit gereinigtem und neu gemessenem Kontakt so
+
+derived-none-taken = keine
+derived-readings = { $station }: { $readings }
+derived-range-too-low = er endet bei { $ends } Ω, und ein guter Stromkreis kann mehr haben: ein höherer ist nötig
+derived-contact-check = { $over ->
+    [one] einmal
+   *[other] { $over } Mal
+} Überlauf seit dem Reinigen des Kontakts (2 sind nötig); ein anderer Stromkreis zeigte danach mit denselben Messleitungen eine Zahl: { $proven ->
+    [true] ja
+   *[false] noch nicht
+}
+derived-wander = { $why }{ $low ->
+    [none] {""}
+   *[other] {" "}von { $low } bis { $high } Ω
+}
+derived-mean = { $ohms } Ω aus { $count } Messwerten
+derived-leads-off = { $shown } − { $leads } = { $left } Ω
+derived-leads-relative = { $left } Ω, das Messgerät hat sie abgezogen
+derived-leads-unknown = nicht gemessen: der Stromkreis hat zwischen { $low } und { $high } Ω (Messleitungen mit 0 bis { $most } Ω angenommen: übliche Praxis)
+derived-budget = { $source } { $ohms } ({ $how })
+derived-then = { $first }; { $then }
+derived-uncertainty = U = 2 × √(Quadratsumme) = 2 × { $standard } = { $expanded } Ω
+derived-limits = { $low } bis { $high } Ω bei { $at } °C ({ $source }) werden { $low-now } bis { $high-now } Ω bei { $now }, { $rule }
+derived-against-the-window = { $stand }; Wahrscheinlichkeit der Konformität { $conforming }
+derived-expectation = Mittel der { $agreeing } anderen, die übereinstimmen, { $mean } Ω{ $window ->
+    [none] {""}
+   *[other] { $window }
+}; ein gutes Mitglied weicht ab um u = { $member }; zusammen √({ $own }² + { $of-expected }²) = { $scale }
+derived-against-the-family = |{ $value } − { $expected }| / { $scale } = { $score }, Grenze { $limit }: { $stand }
+derived-verdict = { $class }{ $because ->
+    [none] {""}
+   *[other] { $because }
+}
+
+uncertainty-source-meter = Messgerät
+uncertainty-source-leads = Messleitungen
+uncertainty-source-repeats = Wiederholung
+uncertainty-source-contact = Kontakt
+uncertainty-source-last-digit = letzte Stelle
+
+meter-accuracy = ±({ $percent } % + { $digits } × { $step }){ $widened ->
+    [none] {""}
+   *[other] {" "}× { $widened } außerhalb seiner Temperaturen
+} = ±{ $half } ({ $from-file ->
+    [true] Messgerätedatei
+   *[false] keine Messgerätedatei: angenommen
+})
+evaluated-meter = { $accuracy }, rechteckig, /√3
+evaluated-leads = { $ohms } abgezogen, aus Messgerät, Kontakt und Wiederholung
+evaluated-repeats = Standardabweichung { $deviation } von { $count } Messwerten, /√n
+evaluated-contact = 0 bis { $bound } rechteckig, /√12{ $count ->
+    [1] {""}
+   *[other] , Mittel von { $count }: /√{ $count }
+}
+evaluated-last-digit = ein Schritt { $step } rechteckig, /√12{ $count ->
+    [1] {""}
+   *[other] , Mittel von { $count }: /√{ $count }
+}
+
+finding-note-unsteady-before = Vor der ruhigen Zahl zeigte er Überlauf oder war unruhig.
+finding-note-cleaning-changed = Der Messwert änderte sich, als der Kontakt gereinigt wurde.
+finding-note-family-only = Dieses Messgerät kann die Grenzen nicht unterscheiden; der Stromkreis wurde gegen seine Familie gehalten.
+finding-note-bus-joined = Die Leitungen des Busses sind verbunden.
+finding-note-bus-more = Mehr als zwei Abschlusswiderstände, oder etwas anderes liegt über dem Bus.
+finding-note-bus-one-missing = Einer der beiden Abschlusswiderstände des Busses fehlt, oder eine Leitung ist unterbrochen.
+finding-note-bus-both-missing = Beide Abschlusswiderstände des Busses fehlen, oder seine Leitungen sind unterbrochen.
+finding-note-bus-neither = Das zeigen weder ein noch zwei Abschlusswiderstände: nach einem schlechten Kontakt am Bus suchen.
+finding-note-draws = Bei { $volts } V fließen { $amperes } A (I = U/R, direkt geschaltet).
+finding-note-resistor-alone = Er zeigt, was der Löschwiderstand von { $ohms } Ω allein hat: die Spule ist unterbrochen.
+finding-note-diode-both-ways = Eine Diode liegt darüber: in beiden Richtungen messen, der höhere Messwert ist der der Spule.
+
+outlier-test-grubbs = Grubbs, zweiseitig, 5 %: G = { $g }, kritisch { $critical }: { $outlier ->
+    [true] ein Ausreißer
+   *[false] kein Ausreißer
+}
+outlier-test-esd = verallgemeinerter ESD-Test, 5 %: einer von { $outliers } Ausreißern
+
+## Weitere Beobachtungen
+
+code-stand-agrees = die Messwerte stimmen damit überein
+code-stand-sound = die Messwerte dieses Stromkreises sind bisher in Ordnung
+code-stand-not-read = er wurde noch nicht gemessen, oder ist nicht zu beurteilen
+code-stand-names-none = er sagt nicht, welcher Stromkreis anzusehen ist
+
+limit-by-given = mit der Beobachtung angegeben
+limit-by-profile = nach dem Profil: { $source }
+limit-by-practice = übliche Praxis, ohne Quelle
+
+under-load = { $ohms } Ω bei { $amperes } A
+wires-add = ; zwei Leitungen von { $mm2 } mm² und { $metres } m mit ihren Kontakten geben höchstens { $most } Ω dazu (ISO 6722-1)
+
+observation-code = der gespeicherte Fehlercode { $code } nennt { $circuit ->
+    [none] keinen Stromkreis dieses Bauteils
+   *[other] { $circuit }
+} (den Stromkreis, nicht das Bauteil): { $stand }
+observation-learned = gelernt, nicht veröffentlicht: { $circuit } hatte an { $parts ->
+    [one] einem früheren Bauteil
+   *[other] { $parts } früheren Bauteilen
+} etwa { $expected } Ω; { $ohms } Ω jetzt { $far ->
+    [none] passen dazu
+   *[other] passen nicht dazu ({ $far } Standardunsicherheiten)
+}
+observation-too-coarse = dieses Messgerät kann die Grenzen { $low } bis { $high } Ω nicht unterscheiden: im Bereich bis { $full-scale } Ω ist es auf ± { $expanded } Ω sicher, die Grenzen liegen bei ± { $half-width } Ω; gleiche Stromkreise lassen sich trotzdem vergleichen
+observation-pins = Pin { $from } gegen Pin { $to }: { $reading }
+observation-pair = { $first } gegen { $second }: { $reading }
+observation-joined = { $first } gegen { $second } zeigt { $ohms } Ω: verbunden
+observation-joined-apart = { $first } gegen { $second } zeigt { $ohms } Ω, obwohl sie keinen Pin gemeinsam haben: verbunden
+observation-sum-pin-open = { $first } gegen { $second } zeigt { $ohms } Ω, die Summe beider, während jeder gegen Pin { $pin } Überlauf zeigt: dieser Pin oder was daran hängt ist offen, nicht die Stromkreise
+observation-sum = { $first } gegen { $second } zeigt { $ohms } Ω, die Summe beider über ihre Rückleitung
+observation-not-sum = { $first } gegen { $second } zeigt { $ohms } Ω, nicht die Summe beider über ihre Rückleitung ({ $sum } Ω)
+observation-open-though-shared = { $first } gegen { $second } zeigt Überlauf, obwohl beide Pin { $pin } gemeinsam haben
+observation-apart = { $first } gegen { $second } zeigt Überlauf, wie es getrennte Stromkreise tun
+observation-family-temperature = { $family }: { $ohms } Ω gemeinsam heißt etwa { $likely } °C, wenn sie in Ordnung sind ({ $low } bis { $high } °C nach den Grenzen){ $agrees ->
+    [true] , wie angegeben
+    [false] ; die angegebene Temperatur passt nicht dazu
+   *[none] {""}
+}
+observation-sensor-temperature = { $circuit } zeigt { $ohms } Ω: { $celsius } °C nach seiner Kennlinie
+observation-sensor-nowhere = { $circuit } zeigt { $ohms } Ω, die seine Kennlinie bei keiner Temperatur von −200 bis 850 °C hat
+observation-load = Leitung von { $circuit } unter Last: { $lost } V ± { $expanded } von { $supply } V gehen unterwegs verloren, Grenze { $limit } V ({ $by }){ $at ->
+    [none] {""}
+   *[other] : { $at }
+}
+observation-drop = { $joint } verliert { $lost } V ± { $expanded }{ $at ->
+    [none] {""}
+   *[other] , { $at }
+}, Grenze { $limit } V ({ $by })
+observation-drop-wanders = { $joint } verliert eine unruhige Spannung, Grenze { $limit } V ({ $by })
+observation-drop-over-range = { $joint } zeigt Überlauf: höheren Bereich wählen, Grenze { $limit } V ({ $by })
+observation-drop-not-measured = { $joint } wurde nicht gemessen, Grenze { $limit } V ({ $by })
+observation-loop = der Kabelbaum von { $circuit } gibt { $added } Ω ± { $expanded } dazu{ $wires ->
+    [none] {""}
+   *[other] { $wires }
+}{ $less ->
+    [true] ; weniger als nichts kann nicht sein: einer der beiden Messwerte stimmt nicht
+   *[false] {""}
+}

@@ -204,3 +204,199 @@ explained-shared = (shared by all circuits)
 explained-combined = combined
 explained-root-of-squares = root of the sum of squares
 explained-expanded = expanded
+
+## How it was worked out
+
+step-name-readings = readings
+step-name-range = range
+step-name-contact-check = contact check
+step-name-wander = wander
+step-name-mean = mean
+step-name-leads-off = leads off
+step-name-standard-uncertainties = standard uncertainties in Ω
+step-name-uncertainty = uncertainty
+step-name-limits = limits
+step-name-against-the-window = against the window
+step-name-expectation = what the others lead to expect
+step-name-against-the-family = against the family
+step-name-verdict = verdict
+
+reading-used-usual = #{ $id } { $reading }
+reading-used-cleaned = #{ $id } { $reading } (terminal cleaned)
+reading-used-moved = #{ $id } { $reading } (moved)
+
+wander-why-display = the display did not settle
+wander-why-repeats = repeats lie further apart than twice the contact bound and one step
+wander-why-moved = it changed when the wire or connector was moved
+
+limits-at-unknown = temperature unknown, { $low } to { $high } °C
+limits-at-exactly = { $celsius } °C
+limits-at-between = { $low } to { $high } °C
+
+warmth-rule-copper = by (234.5 + t₂)/(234.5 + t₁)
+warmth-rule-coefficient = by its coefficient at 20 °C
+warmth-rule-platinum = by IEC 60751
+warmth-rule-b-equation = by the B-equation
+warmth-rule-table = by its table
+warmth-rule-none = no change with temperature
+
+window-stand-within = inside by more than U
+window-stand-within-doubtful = inside, or inside at some possible temperature, but not by more than U
+window-stand-outside-doubtful = outside, but by less than U
+window-stand-outside = outside by more than U
+
+family-stand-like = like the others
+family-stand-unlike = unlike the others
+family-stand-undecided = they disagree and no majority says which is right
+family-stand-alone = no others
+
+likelihood-under = under { $it }
+likelihood-over = over { $it }
+likelihood-about = { $it }
+
+member-differs-as-seen = the family's own spread, wider than its tolerance: { $own }
+member-differs-by-tolerance = √(({ $percent } % × { $mean })²/3 + { $random }²) = { $own }
+
+window-weighed = ; weighed with the window's middle { $middle } ± { $standard } (1/u²): { $expected } ± { $of-expected }
+
+class-reason-not-known-well = : temperature or leads are not known well enough to judge it
+class-reason-nothing-yet = : nothing to judge it by yet
+class-reason-nothing-left = : nothing is left with the leads off
+class-reason-still-so = , and still so with the terminal cleaned and probed again
+
+derived-none-taken = none taken
+derived-readings = { $station }: { $readings }
+derived-range-too-low = it ends at { $ends } Ω, and a sound circuit may read more: a higher one is needed
+derived-contact-check = over range { $over ->
+    [one] once
+   *[other] { $over } times
+} since the terminal was cleaned (2 are needed); another circuit read a number with the same leads afterwards: { $proven ->
+    [true] yes
+   *[false] not yet
+}
+derived-wander = { $why }{ $low ->
+    [none] {""}
+   *[other] {" "}from { $low } to { $high } Ω
+}
+derived-mean = { $ohms } Ω from { $count } readings
+derived-leads-off = { $shown } − { $leads } = { $left } Ω
+derived-leads-relative = { $left } Ω, the meter took them off
+derived-leads-unknown = not measured: the circuit has between { $low } and { $high } Ω (leads taken for 0 to { $most } Ω: common practice)
+derived-budget = { $source } { $ohms } ({ $how })
+derived-then = { $first }; { $then }
+derived-uncertainty = U = 2 × √(sum of squares) = 2 × { $standard } = { $expanded } Ω
+derived-limits = { $low } to { $high } Ω at { $at } °C ({ $source }) become { $low-now } to { $high-now } Ω at { $now }, { $rule }
+derived-against-the-window = { $stand }; probability of conformity { $conforming }
+derived-expectation = mean of the { $agreeing } others that agree { $mean } Ω{ $window ->
+    [none] {""}
+   *[other] { $window }
+}; a sound member differs by u = { $member }; together √({ $own }² + { $of-expected }²) = { $scale }
+derived-against-the-family = |{ $value } − { $expected }| / { $scale } = { $score }, limit { $limit }: { $stand }
+derived-verdict = { $class }{ $because ->
+    [none] {""}
+   *[other] { $because }
+}
+
+uncertainty-source-meter = meter
+uncertainty-source-leads = leads
+uncertainty-source-repeats = repeats
+uncertainty-source-contact = contact
+uncertainty-source-last-digit = last digit
+
+meter-accuracy = ±({ $percent } % + { $digits } × { $step }){ $widened ->
+    [none] {""}
+   *[other] {" "}× { $widened } outside of its temperatures
+} = ±{ $half } ({ $from-file ->
+    [true] meter file
+   *[false] no meter file: assumed
+})
+evaluated-meter = { $accuracy }, rectangular, /√3
+evaluated-leads = { $ohms } taken off, from meter, contact and repeats
+evaluated-repeats = standard deviation { $deviation } of { $count } readings, /√n
+evaluated-contact = 0 to { $bound } rectangular, /√12{ $count ->
+    [1] {""}
+   *[other] , mean of { $count }: /√{ $count }
+}
+evaluated-last-digit = one step { $step } rectangular, /√12{ $count ->
+    [1] {""}
+   *[other] , mean of { $count }: /√{ $count }
+}
+
+finding-note-unsteady-before = It was over range or wandering before it read a steady number.
+finding-note-cleaning-changed = The reading changed when the terminal was cleaned.
+finding-note-family-only = This meter cannot tell the window; the circuit was held against its family.
+finding-note-bus-joined = The wires of the bus are joined.
+finding-note-bus-more = More than two terminators, or something else across the bus.
+finding-note-bus-one-missing = One of the two terminators of the bus is missing, or a wire is open.
+finding-note-bus-both-missing = Both terminators of the bus are missing, or its wires are open.
+finding-note-bus-neither = Neither one nor two terminators read that: look for a bad contact on the bus.
+finding-note-draws = At { $volts } V it draws { $amperes } A (I = V/R, directly switched).
+finding-note-resistor-alone = It reads what the suppression resistor of { $ohms } Ω alone has: the coil is open.
+finding-note-diode-both-ways = A diode lies across it: read it both ways round, the higher reading is the coil's.
+
+outlier-test-grubbs = Grubbs, two-sided, 5 %: G = { $g }, critical { $critical }: { $outlier ->
+    [true] an outlier
+   *[false] no outlier
+}
+outlier-test-esd = generalised ESD, 5 %: one of { $outliers } outliers
+
+## Further observations
+
+code-stand-agrees = the readings agree
+code-stand-sound = the readings at that circuit are sound so far
+code-stand-not-read = it was not read yet, or could not be judged
+code-stand-names-none = it does not say which circuit to look at
+
+limit-by-given = given with the observation
+limit-by-profile = by the profile: { $source }
+limit-by-practice = common practice, no source
+
+under-load = { $ohms } Ω at { $amperes } A
+wires-add = ; two wires of { $mm2 } mm² and { $metres } m with their contacts add at most { $most } Ω (ISO 6722-1)
+
+observation-code = the stored code { $code } names { $circuit ->
+    [none] no circuit of this part
+   *[other] { $circuit }
+} (the circuit, not the part): { $stand }
+observation-learned = learned, not published: { $circuit } read about { $expected } Ω on { $parts ->
+    [one] one earlier part
+   *[other] { $parts } earlier parts
+}; { $ohms } Ω now is { $far ->
+    [none] like that
+   *[other] unlike that ({ $far } standard uncertainties)
+}
+observation-too-coarse = this meter cannot tell the window { $low } to { $high } Ω: in its { $full-scale } Ω range it is sure to ± { $expanded } Ω, the window is ± { $half-width } Ω; like circuits can still be held against each other
+observation-pins = pin { $from } against pin { $to }: { $reading }
+observation-pair = { $first } to { $second }: { $reading }
+observation-joined = { $first } to { $second } reads { $ohms } Ω: joined
+observation-joined-apart = { $first } to { $second } reads { $ohms } Ω though they share no pin: joined
+observation-sum-pin-open = { $first } to { $second } reads { $ohms } Ω, the sum of both, while each is over range against pin { $pin }: that pin or what it leads to is open, not the circuits
+observation-sum = { $first } to { $second } reads { $ohms } Ω, the sum of both through their return
+observation-not-sum = { $first } to { $second } reads { $ohms } Ω, not the sum of both through their return ({ $sum } Ω)
+observation-open-though-shared = { $first } to { $second } is over range though both share pin { $pin }
+observation-apart = { $first } to { $second } is over range, as circuits apart from each other are
+observation-family-temperature = { $family }: { $ohms } Ω in common means about { $likely } °C, if sound ({ $low } to { $high } °C by the window){ $agrees ->
+    [true] , as said
+    [false] ; the temperature said does not go with that
+   *[none] {""}
+}
+observation-sensor-temperature = { $circuit } reads { $ohms } Ω: { $celsius } °C by its curve
+observation-sensor-nowhere = { $circuit } reads { $ohms } Ω, which its curve has at no temperature from −200 to 850 °C
+observation-load = wire of { $circuit } under load: { $lost } V ± { $expanded } of { $supply } V are lost on the way, limit { $limit } V ({ $by }){ $at ->
+    [none] {""}
+   *[other] : { $at }
+}
+observation-drop = { $joint } loses { $lost } V ± { $expanded }{ $at ->
+    [none] {""}
+   *[other] , { $at }
+}, limit { $limit } V ({ $by })
+observation-drop-wanders = { $joint } loses a voltage that wanders, limit { $limit } V ({ $by })
+observation-drop-over-range = { $joint } is over range: choose a higher range, limit { $limit } V ({ $by })
+observation-drop-not-measured = { $joint } was not measured, limit { $limit } V ({ $by })
+observation-loop = the harness of { $circuit } adds { $added } Ω ± { $expanded }{ $wires ->
+    [none] {""}
+   *[other] { $wires }
+}{ $less ->
+    [true] ; less than nothing cannot be: one of both readings is off
+   *[false] {""}
+}

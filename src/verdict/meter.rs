@@ -1,7 +1,9 @@
 //! Owns what a meter's manual says about a shown value: how far the true one may be.
 
-use super::Contribution;
-use super::observations::EvaluationKind;
+use super::{
+    Contribution, Evaluated, EvaluationKind, MeterAccuracy, Saying, UncertaintySource,
+    said::{decimal, figure},
+};
 use crate::{
     profile::{Meter, Range},
     quantity::{Celsius, Interval, Ohms, Shown, Unit},
@@ -32,22 +34,16 @@ pub struct Accuracy {
 }
 
 impl Accuracy {
-    /// As it is written in a derivation.
-    #[must_use]
-    pub fn text(&self) -> String {
-        let source = if self.from_file { "meter file" } else { "no meter file: assumed" };
-        let widened = if self.widened > 1.0 {
-            format!(" × {:.2} outside of its temperatures", self.widened)
-        } else {
-            String::new()
-        };
-        format!(
-            "±({} % + {} × {}){widened} = ±{} ({source})",
-            self.percent,
-            self.digits,
-            trim(self.resolution),
-            trim(self.half)
-        )
+    /// As it stands in a derivation.
+    pub(super) fn told(&self) -> MeterAccuracy {
+        MeterAccuracy {
+            percent: self.percent,
+            digits: self.digits,
+            step: figure(self.resolution),
+            widened: (self.widened > 1.0).then(|| decimal(self.widened, 2)),
+            half: figure(self.half),
+            from_file: self.from_file,
+        }
     }
 }
 
@@ -144,20 +140,26 @@ pub fn trim(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// One line of a budget.
-pub(super) fn contribution(source: &str, how: String, standard: f64, shared: bool) -> Contribution {
+/// One line of a budget, evaluated from bounds.
+pub(super) fn contribution(
+    source: UncertaintySource,
+    how: Evaluated,
+    standard: f64,
+    shared: bool,
+) -> Contribution {
     contribution_of(source, EvaluationKind::B, how, standard, shared)
 }
 
 /// As [`contribution`], with the way it was evaluated.
 pub(super) fn contribution_of(
-    source: &str,
+    source: UncertaintySource,
     kind: EvaluationKind,
-    how: String,
+    how: Evaluated,
     standard: f64,
     shared: bool,
 ) -> Contribution {
-    Contribution { source: source.to_owned(), kind, how, standard: ohms(standard), shared }
+    let (source, how) = (Saying::Value(source), Saying::Value(how));
+    Contribution { source, kind, how, standard: ohms(standard), shared }
 }
 
 /// A computed number as ohms; 0 where it is not finite (sums of readings that the refusals let through are finite).

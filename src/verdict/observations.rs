@@ -6,7 +6,7 @@ use crate::{
 };
 use serde::{Deserialize, Serialize};
 
-use super::Station;
+use super::{Evaluated, FindingNote, Observation, OutlierTest, Saying, Station, UncertaintySource};
 
 /// Observations that not every job has. All of them may be missing.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, schemars::JsonSchema)]
@@ -118,10 +118,10 @@ pub struct Details {
     pub cleaning_changed_it: bool,
     /// The temperature that the reading means, for sensors of temperature.
     pub temperature: Option<Celsius>,
-    /// What other outlier tests say, in words. They do not decide.
-    pub cross_checks: Vec<String>,
-    /// What else is to be known, in whole sentences.
-    pub notes: Vec<String>,
+    /// What other outlier tests say. They do not decide.
+    pub cross_checks: Vec<Saying<OutlierTest>>,
+    /// What else is to be known.
+    pub notes: Vec<Saying<FindingNote>>,
     /// Probability that this circuit is electrically off, from its readings alone (not which cause it has).
     pub fault_probability: Option<f64>,
 }
@@ -138,7 +138,7 @@ pub struct Observed {
     /// Whether it is as it should be. None: not to be judged, or closer to the limit than the meter can tell.
     pub sound: Option<bool>,
     /// In one sentence, with its numbers.
-    pub text: String,
+    pub text: Saying<Observation>,
 }
 
 /// What an [`Observed`] is about.
@@ -167,11 +167,11 @@ pub enum About {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Contribution {
     /// What contributes ("meter", "contact").
-    pub source: String,
+    pub source: Saying<UncertaintySource>,
     /// How it was evaluated: A from repeats, B from anything else (JCGM 100:2008, 2.3.2 and 2.3.3).
     pub kind: EvaluationKind,
-    /// Distribution and half-width, in words.
-    pub how: String,
+    /// Distribution and half-width.
+    pub how: Saying<Evaluated>,
     /// Standard uncertainty.
     pub standard: Ohms,
     /// True where it is the same for all readings with this meter and these leads, and mostly cancels between peers.

@@ -1,9 +1,9 @@
 //! Owns one circuit at one station: which of its readings count, what they amount to, and how far that may be off.
 
 use super::{
-    Contact, Leads, Measurement, Station,
+    Contact, Evaluated, EvaluationKind, Leads, Measurement, UncertaintySource,
     meter::{self, Accuracy},
-    observations::EvaluationKind,
+    said::figure,
 };
 use super::{Contribution, Evidence};
 use crate::{
@@ -172,43 +172,38 @@ impl Number {
     pub fn budget(&self) -> Vec<Contribution> {
         let accuracy = &self.accuracy;
         let mut lines = vec![meter::contribution(
-            "meter",
-            accuracy.text() + ", rectangular, /√3",
+            UncertaintySource::Meter,
+            Evaluated::Meter { accuracy: accuracy.told() },
             shared(accuracy, &self.leads),
             true,
         )];
         if self.leads.count > 0 || self.leads.uncertainty > 0.0 {
             lines.push(meter::contribution(
-                "leads",
-                format!("{} taken off, from meter, contact and repeats", meter::trim(self.leads.off)),
+                UncertaintySource::Leads,
+                Evaluated::Leads { ohms: figure(self.leads.off) },
                 self.leads.uncertainty,
                 true,
             ));
         }
-        let n = self.count as f64;
-        let mean = if self.count > 1 {
-            format!(", mean of {}: /√{}", self.count, self.count)
-        } else {
-            String::new()
-        };
+        let (n, count) = (self.count as f64, self.count);
         if let Some(scatter) = self.scatter {
             lines.push(meter::contribution_of(
-                "repeats",
+                UncertaintySource::Repeats,
                 EvaluationKind::A,
-                format!("standard deviation {} of {} readings, /√n", meter::trim(scatter), self.count),
+                Evaluated::Repeats { deviation: figure(scatter), count },
                 scatter / n.sqrt(),
                 false,
             ));
         } else {
             lines.push(meter::contribution(
-                "contact",
-                format!("0 to {} rectangular, /√12{mean}", meter::trim(self.contact_bound)),
+                UncertaintySource::Contact,
+                Evaluated::Contact { bound: figure(self.contact_bound), count },
                 self.contact / n.sqrt(),
                 false,
             ));
             lines.push(meter::contribution(
-                "last digit",
-                format!("one step {} rectangular, /√12{mean}", meter::trim(accuracy.step)),
+                UncertaintySource::LastDigit,
+                Evaluated::LastDigit { step: figure(accuracy.step), count },
                 accuracy.step / 12f64.sqrt() / n.sqrt(),
                 false,
             ));
@@ -463,13 +458,4 @@ fn shared(accuracy: &Accuracy, leads: &LeadsKnown) -> f64 {
     let digits = accuracy.digits * accuracy.resolution * accuracy.widened;
     let gain = (accuracy.half - digits).max(0.0);
     (gain + leads.left * digits) / 3f64.sqrt()
-}
-
-/// The circuit's station in words.
-pub(super) fn station_words(station: Station) -> &'static str {
-    match station {
-        Station::Component => "at the part",
-        Station::Harness => "through the harness",
-        Station::Case => "to case",
-    }
 }

@@ -7,8 +7,8 @@ use crate::{
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Caveat, Details, Further, Grounds, Headline, NextStep, NextWhy, NotExcluded, Observed, Saying, Together,
-    Weighed,
+    Caveat, Derived, Details, Further, Grounds, Headline, NextStep, NextWhy, NotExcluded, Observed, Saying,
+    StepName, Together, Weighed,
 };
 
 /// Where a circuit is measured.
@@ -234,9 +234,9 @@ pub struct Finding {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Step {
     /// What is computed ("leads off").
-    pub what: String,
+    pub what: Saying<StepName>,
     /// How, with the numbers put in, and the result with its unit.
-    pub how: String,
+    pub how: Saying<Derived>,
 }
 
 /// What is found about several circuits together.

@@ -125,6 +125,11 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::verdict::Cause>(generator);
     worded::<crate::verdict::PatternKind>(generator);
     worded::<crate::verdict::About>(generator);
+    worded::<crate::verdict::StepName>(generator);
+    worded::<crate::verdict::Derived>(generator);
+    worded::<crate::verdict::FindingNote>(generator);
+    worded::<crate::verdict::OutlierTest>(generator);
+    worded::<crate::verdict::Observation>(generator);
     worded::<crate::report::explain::Explained>(generator);
     worded::<crate::verdict::Headline>(generator);
     worded::<crate::verdict::Grounds>(generator);

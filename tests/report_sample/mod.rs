@@ -252,12 +252,12 @@ fn finding(circuit: &str, class: Class, resistance: Option<f64>, measurements: &
     let derivation = resistance.map_or(Vec::new(), |value| {
         vec![
             Step {
-                what: "leads off".to_owned(),
-                how: format!("{:.2} Ω − 0.18 Ω = {value:.2} Ω", value + 0.18),
+                what: "leads off".into(),
+                how: format!("{:.2} Ω − 0.18 Ω = {value:.2} Ω", value + 0.18).into(),
             },
             Step {
-                what: "limits at 21 °C".to_owned(),
-                how: "4.80 Ω × (234.5 + 21) / (234.5 + 20) = 4.82 Ω".to_owned(),
+                what: "limits at 21 °C".into(),
+                how: "4.80 Ω × (234.5 + 21) / (234.5 + 20) = 4.82 Ω".into(),
             },
         ]
     });
@@ -278,13 +278,7 @@ fn finding(circuit: &str, class: Class, resistance: Option<f64>, measurements: &
 }
 
 fn contribution(source: &str, kind: EvaluationKind, how: &str, standard: f64) -> Contribution {
-    Contribution {
-        source: source.to_owned(),
-        kind,
-        how: how.to_owned(),
-        standard: ohms(standard),
-        shared: false,
-    }
+    Contribution { source: source.into(), kind, how: how.into(), standard: ohms(standard), shared: false }
 }
 
 fn further() -> Further {

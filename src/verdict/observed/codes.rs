@@ -4,7 +4,7 @@ use super::name;
 use crate::{
     profile::CircuitId,
     verdict::{
-        About, Class, Observed,
+        About, Class, CodeStand, Observation, Observed, Saying,
         analysis::{Analysis, Row},
     },
 };
@@ -36,19 +36,19 @@ pub(in crate::verdict) fn standing(analysis: &Analysis<'_>, circuit: Option<&Cir
 
 pub(super) fn codes(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
     for code in &analysis.evidence.codes {
-        let about = code.circuit.as_ref().map_or("no circuit of this part", |id| name(analysis, id));
+        let circuit = code.circuit.as_ref().map(|id| name(analysis, id).to_owned());
         let stand = match standing(analysis, code.circuit.as_ref()) {
-            Standing::Agrees => "the readings agree",
-            Standing::Sound => "the readings at that circuit are sound so far",
-            Standing::NotRead => "it was not read yet, or could not be judged",
-            Standing::NamesNone => "it does not say which circuit to look at",
+            Standing::Agrees => CodeStand::Agrees,
+            Standing::Sound => CodeStand::Sound,
+            Standing::NotRead => CodeStand::NotRead,
+            Standing::NamesNone => CodeStand::NamesNone,
         };
         all.push(Observed {
             about: About::StoredCode,
             circuits: code.circuit.iter().cloned().collect(),
             measurements: Vec::new(),
             sound: None,
-            text: format!("the stored code {} names {about} (the circuit, not the part): {stand}", code.text),
+            text: Saying::Value(Observation::Code { code: code.text.clone(), circuit, stand }),
         });
     }
 }

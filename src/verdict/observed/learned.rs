@@ -1,9 +1,9 @@
 //! Owns readings against what the same circuits read on earlier parts. Learned, never published.
 
 use crate::verdict::{
-    About, Observed,
+    About, Observation, Observed, Saying,
     analysis::{Analysis, Row},
-    meter::trim,
+    said::{decimal, figure},
     temperature,
 };
 
@@ -37,24 +37,18 @@ pub(super) fn learned(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
     for row in &analysis.rows {
         let Some((score, expected, parts)) = learned_score(analysis, row) else { continue };
         let Some(number) = row.number() else { continue };
-        let far = score > LEARNED_LIMIT;
         all.push(Observed {
             about: About::Learned,
             circuits: vec![row.circuit.id.clone()],
             measurements: row.reduced.ids.clone(),
             sound: None,
-            text: format!(
-                "learned, not published: {} read about {} Ω on {parts} earlier part{}; {} Ω now is {}",
-                row.circuit.name,
-                trim(expected),
-                if parts == 1 { "" } else { "s" },
-                trim(number.value),
-                if far {
-                    format!("unlike that ({score:.1} standard uncertainties)")
-                } else {
-                    "like that".into()
-                }
-            ),
+            text: Saying::Value(Observation::Learned {
+                circuit: row.circuit.name.clone(),
+                expected: figure(expected),
+                parts,
+                ohms: figure(number.value),
+                far: (score > LEARNED_LIMIT).then(|| decimal(score, 1)),
+            }),
         });
     }
 }

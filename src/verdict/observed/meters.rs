@@ -1,10 +1,6 @@
 //! Owns whether the meter can tell the windows of this part at all.
 
-use crate::verdict::{
-    About, Observed,
-    analysis::Analysis,
-    meter::{self, trim},
-};
+use crate::verdict::{About, Observation, Observed, Saying, analysis::Analysis, meter, said::figure};
 
 pub(super) fn resolution(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
     let Some(meter) = analysis.meter else { return };
@@ -26,22 +22,18 @@ pub(super) fn resolution(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
                 .profile
                 .circuits
                 .iter()
-                .filter(|other| {
-                    other.window.as_ref().is_some_and(|w| (w.low.get(), w.high.get()) == limits)
-                })
+                .filter(|other| other.window.as_ref().is_some_and(|w| (w.low.get(), w.high.get()) == limits))
                 .map(|other| other.id.clone())
                 .collect(),
             measurements: Vec::new(),
             sound: Some(false),
-            text: format!(
-                "this meter cannot tell the window {} to {} Ω: in its {} Ω range it is sure to ± {} Ω, the window is ± {} \
-                 Ω; like circuits can still be held against each other",
-                trim(limits.0),
-                trim(limits.1),
-                trim(resolves.full_scale),
-                trim(resolves.expanded),
-                trim(resolves.half_width)
-            ),
+            text: Saying::Value(Observation::TooCoarse {
+                low: figure(limits.0),
+                high: figure(limits.1),
+                full_scale: figure(resolves.full_scale),
+                expanded: figure(resolves.expanded),
+                half_width: figure(resolves.half_width),
+            }),
         });
     }
 }

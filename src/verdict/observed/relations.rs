@@ -3,7 +3,9 @@
 use crate::{
     profile::{Circuit, PinName},
     quantity::Reading,
-    verdict::{About, Observed, Station, analysis::Analysis, meter::trim, patterns, window},
+    verdict::{
+        About, Observation, Observed, Saying, Station, analysis::Analysis, patterns, said::figure, window,
+    },
 };
 
 pub(super) fn relations(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
@@ -14,7 +16,11 @@ pub(super) fn relations(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
                 relation.id,
                 &[],
                 None,
-                format!("pin {} against pin {}: {}", relation.from, relation.to, relation.reading),
+                Observation::Pins {
+                    from: relation.from.to_string(),
+                    to: relation.to.to_string(),
+                    reading: relation.reading,
+                },
             ));
             continue;
         };
@@ -22,7 +28,7 @@ pub(super) fn relations(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
             Reading::Value(shown) => Some(shown.value() - analysis.leads.off),
             _ => None,
         };
-        let pair = format!("{} to {}", one.name, other.name);
+        let (first, second) = (one.name.clone(), other.name.clone());
         let circuits = [one, other];
         let expected = |circuit: &Circuit| expected(analysis, circuit);
         let sum = expected(one).zip(expected(other)).map(|(a, b)| a + b);
@@ -30,59 +36,46 @@ pub(super) fn relations(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
         let near = |value: f64, sum: f64| (value - sum).abs() <= 0.15 * sum + 0.3;
         let (sound, text) = match (value, sum, same_return) {
             (Some(value), Some(sum), _) if value < 0.1 * sum => {
-                (Some(false), format!("{pair} reads {} Ω: joined", trim(value)))
+                (Some(false), Observation::Joined { first, second, ohms: figure(value) })
             }
             (Some(value), Some(sum), true) if near(value, sum) => {
                 let open = |circuit: &Circuit| {
                     analysis.row(circuit, Station::Component).is_some_and(|row| patterns::is_open(row.class))
                 };
+                let ohms = figure(value);
                 if open(one) && open(other) {
-                    (
-                        Some(false),
-                        format!(
-                            "{pair} reads {} Ω, the sum of both, while each is over range against pin {}: that pin or \
-                             what it leads to is open, not the circuits",
-                            trim(value),
-                            one.against
-                        ),
-                    )
+                    let pin = one.against.to_string();
+                    (Some(false), Observation::SumPinOpen { first, second, ohms, pin })
                 } else {
-                    (
-                        Some(true),
-                        format!("{pair} reads {} Ω, the sum of both through their return", trim(value)),
-                    )
+                    (Some(true), Observation::Sum { first, second, ohms })
                 }
             }
-            (Some(value), Some(sum), true) => (
-                Some(false),
-                format!(
-                    "{pair} reads {} Ω, not the sum of both through their return ({} Ω)",
-                    trim(value),
-                    trim(sum)
-                ),
-            ),
+            (Some(value), Some(sum), true) => {
+                (Some(false), Observation::NotSum { first, second, ohms: figure(value), sum: figure(sum) })
+            }
             (None, _, true) if matches!(relation.reading, Reading::OverRange { .. }) => {
-                (Some(false), format!("{pair} is over range though both share pin {}", one.against))
+                let pin = one.against.to_string();
+                (Some(false), Observation::OpenThoughShared { first, second, pin })
             }
             (None, _, false) if matches!(relation.reading, Reading::OverRange { .. }) => {
-                (Some(true), format!("{pair} is over range, as circuits apart from each other are"))
+                (Some(true), Observation::Apart { first, second })
             }
             (Some(value), _, false) => {
-                (Some(false), format!("{pair} reads {} Ω though they share no pin: joined", trim(value)))
+                (Some(false), Observation::JoinedApart { first, second, ohms: figure(value) })
             }
-            _ => (None, format!("{pair}: {}", relation.reading)),
+            _ => (None, Observation::Pair { first, second, reading: relation.reading }),
         };
         all.push(plain(relation.id, &circuits, sound, text));
     }
 }
 
-fn plain(id: u32, circuits: &[&Circuit], sound: Option<bool>, text: String) -> Observed {
+fn plain(id: u32, circuits: &[&Circuit], sound: Option<bool>, text: Observation) -> Observed {
     Observed {
         about: About::Relation,
         circuits: circuits.iter().map(|circuit| circuit.id.clone()).collect(),
         measurements: vec![id],
         sound,
-        text,
+        text: Saying::Value(text),
     }
 }
 

@@ -3,9 +3,9 @@
 use crate::{
     profile::CircuitKind,
     verdict::{
-        About, Observed, Station,
+        About, Observation, Observed, Saying, Station,
         analysis::{Analysis, Row},
-        meter::trim,
+        said::figure,
         temperature,
     },
 };
@@ -45,16 +45,14 @@ pub(super) fn temperatures(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
             circuits: members.iter().map(|row| row.circuit.id.clone()).collect(),
             measurements: members.iter().flat_map(|row| row.reduced.ids.clone()).collect(),
             sound,
-            text: format!(
-                "{}: {} Ω in common means about {likely:.0} °C, if sound ({low:.0} to {high:.0} °C by the window){}",
-                family.title,
-                trim(common),
-                match sound {
-                    Some(false) => "; the temperature said does not go with that",
-                    Some(true) => ", as said",
-                    None => "",
-                }
-            ),
+            text: Saying::Value(Observation::FamilyTemperature {
+                family: family.title.clone(),
+                ohms: figure(common),
+                likely: likely.round() as i32,
+                low: low.round() as i32,
+                high: high.round() as i32,
+                agrees: sound,
+            }),
         });
     }
     for row in analysis.rows.iter().filter(|row| row.station != Station::Case) {
@@ -67,20 +65,17 @@ pub(super) fn temperatures(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
         ) {
             continue;
         }
+        let (circuit, ohms) = (row.circuit.name.clone(), figure(number.value));
         let text = match temperature::temperature(&row.circuit.kind, number.value, None) {
-            Some(t) => format!("{} reads {} Ω: {t:.0} °C by its curve", row.circuit.name, trim(number.value)),
-            None => format!(
-                "{} reads {} Ω, which its curve has at no temperature from −200 to 850 °C",
-                row.circuit.name,
-                trim(number.value)
-            ),
+            Some(t) => Observation::SensorTemperature { circuit, ohms, celsius: t.round() as i32 },
+            None => Observation::SensorNowhere { circuit, ohms },
         };
         all.push(Observed {
             about: About::Temperature,
             circuits: vec![row.circuit.id.clone()],
             measurements: row.reduced.ids.clone(),
             sound: None,
-            text,
+            text: Saying::Value(text),
         });
     }
 }

@@ -5,10 +5,8 @@ use crate::{
     profile::DropLimit,
     quantity::{Amperes, Decimal, Prefix, Reading, Shown, Unit, Volts},
     verdict::{
-        About, Observed, Station,
-        analysis::Analysis,
-        meter::{self, trim},
-        wires,
+        About, LimitBy, Observation, Observed, Saying, Station, UnderLoad, WiresAdd, analysis::Analysis,
+        meter, said::figure, wires,
     },
 };
 
@@ -21,25 +19,23 @@ pub(super) fn loads(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
     for load in &analysis.evidence.further.loads {
         let lost = load.supply.get() - load.at_load.get();
         let known = analysis.profile.circuit(&load.circuit).and_then(|one| one.drop_limits.wire.as_ref());
-        let (limit, whose) = limit(load.limit, known, DROP_OF_A_WIRE);
+        let (limit, by) = limit(load.limit, known, DROP_OF_A_WIRE);
         let expanded = expanded_of_difference(analysis, load.supply, load.at_load);
-        let mut text = format!(
-            "wire of {} under load: {} V ± {} of {} V are lost on the way, limit {} V ({whose})",
-            name(analysis, &load.circuit),
-            trim(lost),
-            trim(expanded),
-            trim(load.supply.get()),
-            trim(limit)
-        );
-        if let Some(current) = load.current.map(Amperes::get) {
-            text += &format!(": {} Ω at {} A", trim(lost / current), trim(current));
-        }
+        let at = load.current.map(Amperes::get).map(|current| under(lost, current));
         all.push(Observed {
             about: About::Load,
             circuits: vec![load.circuit.clone()],
             measurements: vec![load.id],
             sound: stand(lost, expanded, limit),
-            text,
+            text: Saying::Value(Observation::Load {
+                circuit: name(analysis, &load.circuit).to_owned(),
+                lost: figure(lost),
+                expanded: figure(expanded),
+                supply: figure(load.supply.get()),
+                limit: figure(limit),
+                by,
+                at,
+            }),
         });
     }
 }
@@ -48,38 +44,43 @@ pub(super) fn drops(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
     for drop in &analysis.evidence.further.drops {
         let circuit = drop.circuit.as_ref().and_then(|id| analysis.profile.circuit(id));
         let limits = circuit.map_or(&analysis.profile.drop_limits, |circuit| &circuit.drop_limits);
-        let (limit, whose) = limit(drop.limit, limits.joint.as_ref(), DROP_AT_A_JOINT);
+        let (limit, by) = limit(drop.limit, limits.joint.as_ref(), DROP_AT_A_JOINT);
+        let (joint, most) = (drop.joint.clone(), figure(limit));
         let (sound, text) = match &drop.reading {
             Reading::Value(shown) => {
                 let lost = shown.value().abs();
                 let accuracy = meter::accuracy(analysis.meter, shown, analysis.evidence.meter_temperature);
                 let expanded = 2.0 * (accuracy.half / 3f64.sqrt()).hypot(accuracy.step / 12f64.sqrt());
                 let sound = stand(lost, expanded, limit);
-                let at = drop.current.map_or(String::new(), |current| {
-                    format!(", {} Ω at {} A", trim(lost / current.get()), trim(current.get()))
-                });
-                (sound, format!("loses {} V ± {}{at}", trim(lost), trim(expanded)))
+                let at = drop.current.map(|current| under(lost, current.get()));
+                let (lost, expanded) = (figure(lost), figure(expanded));
+                (sound, Observation::Drop { joint, lost, expanded, at, limit: most, by })
             }
-            Reading::Unstable { .. } => (Some(false), "loses a voltage that wanders".to_owned()),
-            Reading::OverRange { .. } => (None, "is over range: choose a higher range".to_owned()),
-            Reading::NotTaken => (None, "was not measured".to_owned()),
+            Reading::Unstable { .. } => (Some(false), Observation::DropWanders { joint, limit: most, by }),
+            Reading::OverRange { .. } => (None, Observation::DropOverRange { joint, limit: most, by }),
+            Reading::NotTaken => (None, Observation::DropNotMeasured { joint, limit: most, by }),
         };
         all.push(Observed {
             about: About::VoltageDrop,
             circuits: drop.circuit.iter().cloned().collect(),
             measurements: vec![drop.id],
             sound,
-            text: format!("{} {text}, limit {} V ({whose})", drop.joint, trim(limit)),
+            text: Saying::Value(text),
         });
     }
 }
 
+/// A loss as a resistance.
+fn under(lost: f64, current: f64) -> UnderLoad {
+    UnderLoad { ohms: figure(lost / current), amperes: figure(current) }
+}
+
 /// The limit that came with the observation, else the profile's, else common practice; and whose it is.
-fn limit(given: Option<Volts>, known: Option<&DropLimit>, practice: f64) -> (f64, String) {
+fn limit(given: Option<Volts>, known: Option<&DropLimit>, practice: f64) -> (f64, LimitBy) {
     match (given, known) {
-        (Some(limit), _) => (limit.get(), "given with the observation".to_owned()),
-        (None, Some(known)) => (known.volts.get(), format!("by the profile: {}", known.source)),
-        (None, None) => (practice, "common practice, no source".to_owned()),
+        (Some(limit), _) => (limit.get(), LimitBy::Given),
+        (None, Some(known)) => (known.volts.get(), LimitBy::Profile { source: known.source.to_string() }),
+        (None, None) => (practice, LimitBy::Practice),
     }
 }
 
@@ -119,29 +120,26 @@ pub(super) fn loops(analysis: &Analysis<'_>, all: &mut Vec<Observed>) {
         let (Some(through), Some(at)) = (harness.number(), part.number()) else { continue };
         let added = through.value - at.value;
         let expanded = 2.0 * through.random.hypot(at.random);
-        let mut text =
-            format!("the harness of {} adds {} Ω ± {}", harness.circuit.name, trim(added), trim(expanded));
+        let mut known = None;
         let sound = harness.circuit.harness.as_ref().map(|wires| {
             let most = wires::loop_at_most(wires.conductor_mm2, wires.length_m, analysis.temperatures.1)
                 + 2.0 * through.contact_bound;
-            text += &format!(
-                "; two wires of {} mm² and {} m with their contacts add at most {} Ω (ISO 6722-1)",
-                wires.conductor_mm2,
-                wires.length_m,
-                trim(most)
-            );
+            known = Some(WiresAdd { mm2: wires.conductor_mm2, metres: wires.length_m, most: figure(most) });
             added - expanded <= most && added + expanded >= 0.0
         });
         let less = added + expanded < 0.0;
-        if less {
-            text += "; less than nothing cannot be: one of both readings is off";
-        }
         all.push(Observed {
             about: About::Loop,
             circuits: vec![harness.circuit.id.clone()],
             measurements: part.reduced.ids.iter().chain(&harness.reduced.ids).copied().collect(),
             sound: if less { Some(false) } else { sound },
-            text,
+            text: Saying::Value(Observation::Loop {
+                circuit: harness.circuit.name.clone(),
+                added: figure(added),
+                expanded: figure(expanded),
+                wires: known,
+                less,
+            }),
         });
     }
 }

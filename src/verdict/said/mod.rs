@@ -2,11 +2,20 @@
 
 mod check;
 mod conclusion;
+mod derivation;
 mod headline;
+mod observed;
 
 pub use check::{NextStep, NextWhy};
 pub use conclusion::{Caveat, Grounds, NotExcluded, Together};
+pub use derivation::{
+    ClassReason, Derived, Evaluated, FamilyStand, FindingNote, Likelihood, LimitsAt, MemberDiffers,
+    MeterAccuracy, OutlierTest, ReadingUsed, StepName, UncertaintySource, WanderWhy, WarmthRule, WindowStand,
+    WindowWeighed,
+};
 pub use headline::{Does, Headline, NamedCircuits, Suspicion};
+
+pub use observed::{CodeStand, LimitBy, Observation, UnderLoad, WiresAdd};
 
 use super::meter::trim;
 use crate::quantity::Decimal;
@@ -55,4 +64,15 @@ pub(super) fn figure(value: f64) -> f64 {
 pub(super) fn decimal(value: f64, places: usize) -> Decimal {
     let shown = (0..=places).rev().find_map(|places| format!("{value:.places$}").parse().ok());
     shown.unwrap_or_else(|| Decimal::new(value < 0.0, 999_999_999_999, 0).expect("twelve digits"))
+}
+
+impl Likelihood {
+    /// As it is shown.
+    pub(super) fn of(probability: f64) -> Self {
+        match probability {
+            p if p < 0.001 => Self::Under(decimal(0.001, 3)),
+            p if p > 0.999 => Self::Over(decimal(0.999, 3)),
+            p => Self::About(decimal(p, 3)),
+        }
+    }
 }

@@ -57,7 +57,7 @@ fn over_a_range_that_ends_too_low_is_not_judged() {
     let (judged, judgement) = class(&profile, &evidence, Station::Component);
     assert_eq!(judged, Class::NotJudged);
     assert_eq!(said(&judgement.next_checks[0].text), "Read speed sensor 1 again in a higher range.");
-    assert!(judgement.findings.iter().any(|f| f.derivation.iter().any(|step| step.what == "range")));
+    assert!(judgement.findings.iter().any(|f| f.derivation.iter().any(|step| said(&step.what) == "range")));
     evidence.measurements[0].reading = over("600.0");
     assert_eq!(class(&profile, &evidence, Station::Component).0, Class::OverRangeUnchecked);
 
@@ -103,7 +103,7 @@ fn a_loss_closer_to_its_limit_than_the_meter_can_tell_is_not_judged() {
         evidence.further.loads = vec![load(at_load)];
         let observed = judge(&profile, None, &evidence).unwrap().observed;
         let one = observed.into_iter().find(|one| one.about == About::Load).unwrap();
-        (one.sound, one.text)
+        (one.sound, said(&one.text))
     };
     assert_eq!(stand(12.20).0, Some(true));
     assert_eq!(stand(12.10).0, None);
@@ -125,7 +125,7 @@ fn the_nearest_limit_of_a_drop_is_taken_and_its_source_named() {
         evidence.further.drops = vec![one];
         let observed = judge(&profile, None, &evidence).unwrap().observed;
         let one = observed.into_iter().find(|one| one.about == About::VoltageDrop).unwrap();
-        (one.sound, one.text)
+        (one.sound, said(&one.text))
     };
     let (sound, with_its_own) = text(drop(reading, Some("coil-a"), Some(0.2)));
     assert_eq!(sound, Some(true));
@@ -143,7 +143,7 @@ fn the_nearest_limit_of_a_drop_is_taken_and_its_source_named() {
     evidence.further.loads = vec![LoadTest { limit: None, ..load(12.20) }];
     let observed = judge(&profile, None, &evidence).unwrap().observed;
     let wire = observed.iter().find(|one| one.about == About::Load).unwrap();
-    assert!(wire.text.contains("limit 0.3 V (by the profile: sheet 13)"), "{}", wire.text);
+    assert!(said(&wire.text).contains("limit 0.3 V (by the profile: sheet 13)"), "{wire:?}");
 }
 
 #[test]
@@ -258,5 +258,5 @@ fn several_off_through_the_harness_alone_are_the_wiring() {
     add_at(&mut evidence, "coil-a", Station::Harness, Contact::Usual, "4.40");
     let observed = judge(&profile, Some(&meter()), &evidence).unwrap().observed;
     let wires = observed.iter().find(|one| one.about == About::Loop).unwrap();
-    assert!(wires.sound == Some(false) && wires.text.contains("less than nothing"), "{}", wires.text);
+    assert!(wires.sound == Some(false) && said(&wires.text).contains("less than nothing"), "{wires:?}");
 }

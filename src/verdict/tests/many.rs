@@ -87,7 +87,7 @@ fn both_over_range_but_the_sum_between_them_is_the_common_pin() {
     let judgement = now(&profile, &evidence);
     let relation = judgement.observed.iter().find(|one| one.about == About::Relation).unwrap();
     assert_eq!(relation.sound, Some(false));
-    assert!(relation.text.contains("pin 16"), "{}", relation.text);
+    assert!(said(&relation.text).contains("pin 16"), "{relation:?}");
     assert_eq!(first_cause(&judgement), Cause::SharedReturn);
 }
 
@@ -189,7 +189,7 @@ fn the_bus_without_a_window_is_judged_by_its_terminators() {
         let mut evidence = at_20();
         add(&mut evidence, "bus", Contact::Usual, text);
         let finding = now(&profile, &evidence).finding(&"bus".into(), Station::Component).unwrap().clone();
-        (finding.class, finding.details.notes.join(" "))
+        (finding.class, finding.details.notes.iter().map(said).collect::<Vec<_>>().join(" "))
     };
     assert_eq!(class("60.4").0, Class::Within);
     let (one, note) = class("120.3");
@@ -210,7 +210,7 @@ fn an_open_coil_reads_its_suppression_resistor() {
     assert_eq!(finding(&evidence).class, Class::Outside);
     add(&mut evidence, "coil-b", Contact::Cleaned, "561.2");
     assert_eq!(finding(&evidence).class, Class::Open);
-    assert!(finding(&evidence).details.notes[0].contains("560"));
+    assert!(said(&finding(&evidence).details.notes[0]).contains("560"));
 }
 
 #[test]
@@ -261,7 +261,9 @@ fn what_was_learned_is_shown_as_learned_and_changes_no_class() {
     let after = now(&profile, &evidence);
     assert_eq!(before.findings[0].class, after.findings[0].class);
     let learned = after.observed.iter().find(|one| one.about == About::Learned).unwrap();
-    assert!(learned.text.starts_with("learned, not published") && learned.text.contains("unlike"));
+    assert!(
+        said(&learned.text).starts_with("learned, not published") && said(&learned.text).contains("unlike")
+    );
     assert!(after.findings[0].details.learned_score.unwrap() > 10.0);
 }
 

@@ -147,9 +147,9 @@ fn end_gauge_budget() {
     finding.details.budget =
         [("standard", 25.0), ("difference", 9.7), ("expansion", 2.9), ("temperature", 16.6)]
             .map(|(source, standard)| Contribution {
-                source: source.to_owned(),
+                source: source.into(),
                 kind: EvaluationKind::B,
-                how: String::new(),
+                how: "".into(),
                 standard: ohms(standard),
                 shared: false,
             })
