@@ -15,9 +15,10 @@ fn schema(name: &str, made: Value) -> Value {
         fs::write(&path, &text).unwrap();
     }
     let committed = fs::read_to_string(&path).unwrap();
-    assert_eq!(
-        committed, text,
-        "run the test once with BOTHHANDS_WRITE_SCHEMAS=1, and look at the difference"
+    let differs = committed.lines().zip(text.lines()).find(|(one, other)| one != other);
+    assert!(
+        committed == text,
+        "{name} differs, first in {differs:?}: run the test once with BOTHHANDS_WRITE_SCHEMAS=1, and look at the difference"
     );
     serde_json::from_str(&committed).unwrap()
 }

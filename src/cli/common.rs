@@ -150,6 +150,26 @@ pub(super) fn data_folder(settings: &Settings) -> miette::Result<PathBuf> {
     }
 }
 
+/// What the history has of the last time, for a session that is about to begin or to go on.
+pub(super) fn last_time(
+    settings: &Settings,
+    header: &journal::Header,
+    journal: &Path,
+    begun: jiff::Timestamp,
+) -> miette::Result<Arc<session::LastTime>> {
+    let sessions = data_folder(settings)?;
+    let store = sessions.parent().unwrap_or(&sessions).join(super::history::FILE);
+    let sought = crate::history::Sought {
+        part: &header.profile,
+        details: &header.details,
+        job: header.job.as_deref(),
+        journal,
+        begun,
+        simulated: header.simulated,
+    };
+    Ok(Arc::new(crate::history::last_time(&store, sought)))
+}
+
 /// The time zone of this place, for the journal's head: its IANA name, else its offset now.
 pub(super) fn zone() -> Option<String> {
     let zone = jiff::tz::TimeZone::system();

@@ -243,6 +243,7 @@ fn command(does: Does, filled: &Filled) -> Option<Command> {
         Does::Why => Command::Why,
         Does::WhatWas => Command::WhatWas(filled.pin.clone()?),
         Does::Worst => Command::Worst,
+        Does::LastTime => Command::LastTime,
         Does::WhereIs => Command::WhereIs(filled.pin.clone()),
         Does::Wake => Command::Wake,
         Does::TakeIt => Command::TakeIt,

@@ -337,6 +337,7 @@ fn parts(command: &Command) -> (Does, Option<&PinName>, Option<&Spoken>, Option<
         Command::Why => plain(Does::Why),
         Command::WhatWas(pin) => (Does::WhatWas, Some(pin), None, None),
         Command::Worst => plain(Does::Worst),
+        Command::LastTime => plain(Does::LastTime),
         Command::WhereIs(pin) => (Does::WhereIs, pin.as_ref(), None, None),
         Command::Wake => plain(Does::Wake),
         Command::TakeIt => plain(Does::TakeIt),

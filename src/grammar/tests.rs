@@ -257,6 +257,8 @@ fn commands() {
         ("negative", "No"),
         ("how many left", "Status"),
         ("which is the worst", "Worst"),
+        ("what was it last time", "LastTime"),
+        ("last time", "LastTime"),
         ("supply off", "phrase supply off"),
     ]);
 }

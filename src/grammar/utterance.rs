@@ -174,6 +174,8 @@ pub enum Command {
     WhatWas(PinName),
     /// Which reading is the worst so far?
     Worst,
+    /// What did an earlier session read here?
+    LastTime,
     /// Where is that pin on the connector? None: the one that is waited for.
     WhereIs(Option<PinName>),
     /// Go on after a pause: words that nobody says by chance.

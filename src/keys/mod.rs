@@ -65,7 +65,7 @@ pub struct Sign {
 }
 
 /// The signs. The first of each is on a numeric keypad where there is one for it.
-pub const SIGNS: [Sign; 17] = [
+pub const SIGNS: [Sign; 18] = [
     Sign { signs: &["*", "o"], meaning: "over range", utterance: || Utterance::Reading(Spoken::OverRange) },
     Sign { signs: &["**", "u"], meaning: "unstable", utterance: || Utterance::Reading(Spoken::Unstable) },
     Sign {
@@ -90,6 +90,7 @@ pub const SIGNS: [Sign; 17] = [
     Sign { signs: &["i"], meaning: "where are we", utterance: || command(Command::Status) },
     Sign { signs: &["?", "h"], meaning: "what may be said now", utterance: || command(Command::Help) },
     Sign { signs: &["why"], meaning: "why that verdict", utterance: || command(Command::Why) },
+    Sign { signs: &["l"], meaning: "what it was last time", utterance: || command(Command::LastTime) },
     Sign { signs: &["q"], meaning: "stop, to go on another time", utterance: || command(Command::Stop) },
 ];
 

@@ -159,6 +159,7 @@ fn session_of(past: &Past, grammar: Grammar) -> Result<Session, PastError> {
         profile: Arc::new(profile::parse_in(&header.profile, &header.profile_text, grammar.language())?),
         meter: Arc::new(profile::parse_meter(&header.meter, &header.meter_text)?),
         grammar: Arc::new(grammar),
+        last_time: Arc::default(),
     })
 }
 

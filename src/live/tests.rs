@@ -63,6 +63,7 @@ fn live(push: bool, headset: bool, ears: bool) -> (Live, impl Fn() -> bool, temp
             profile: Arc::new(part.value),
             meter: Arc::new(meter.value),
             grammar: Arc::new(Grammar::builtin("en").unwrap()),
+            last_time: Arc::default(),
         },
         journal: Journal::create(folder.path(), &header).unwrap(),
         voice: Box::<Recording>::default(),

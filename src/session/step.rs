@@ -3,6 +3,7 @@
 use super::{
     action::Action,
     event::{Event, Hearing, Outcome},
+    last_time::LastTime,
     message::Info,
     rules::Rules,
     state::{Awaited, Input, Origin, Phase, State},
@@ -27,6 +28,8 @@ pub struct Session {
     pub meter: Arc<Meter>,
     /// The words.
     pub grammar: Arc<Grammar>,
+    /// What the history has of earlier sessions.
+    pub last_time: Arc<LastTime>,
 }
 
 /// The phrase that confirms a gate is a command or a reading already: said, it would be both.
@@ -44,7 +47,8 @@ impl Session {
     /// # Errors
     /// [`PhraseClash`], the first one.
     pub fn new(profile: Profile, meter: Meter, grammar: Grammar) -> Result<Self, PhraseClash> {
-        let session = Self { profile: Arc::new(profile), meter: Arc::new(meter), grammar: Arc::new(grammar) };
+        let (profile, meter, grammar) = (Arc::new(profile), Arc::new(meter), Arc::new(grammar));
+        let session = Self { profile, meter, grammar, last_time: Arc::default() };
         session.check_phrases().map(|()| session)
     }
 

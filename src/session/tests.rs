@@ -4,6 +4,7 @@ mod clock;
 mod gates;
 mod hearing;
 mod keys_alone;
+mod last_time;
 mod leads;
 mod old;
 mod stations;
@@ -46,6 +47,7 @@ impl Dialogue {
             profile: Arc::new(profile),
             meter: Arc::new(meter),
             grammar: Arc::new(Grammar::builtin("en").unwrap()),
+            last_time: Arc::default(),
         };
         Self {
             words: Words::english(),

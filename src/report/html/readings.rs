@@ -22,13 +22,13 @@ pub(super) fn section(record: &Record, sounds: &Sounds<'_>, to: Wording<'_>) -> 
         table.readings.cards {
             thead {
                 tr {
-                    th.number { (to.say(&Name::Number)) }
-                    th { (to.say(&Name::Time)) }
-                    th { (to.say(&Name::Circuit)) }
-                    th { (to.say(&Name::Pins)) }
-                    th.number { (to.say(&Name::Shown)) }
-                    th { (to.say(&Name::CameIn)) }
-                    th { (to.say(&Name::Listen)) }
+                    th.number scope="col" { (to.say(&Name::Number)) }
+                    th scope="col" { (to.say(&Name::Time)) }
+                    th scope="col" { (to.say(&Name::Circuit)) }
+                    th scope="col" { (to.say(&Name::Pins)) }
+                    th.number scope="col" { (to.say(&Name::Shown)) }
+                    th scope="col" { (to.say(&Name::CameIn)) }
+                    th scope="col" { (to.say(&Name::Listen)) }
                 }
             }
             tbody {
@@ -84,9 +84,9 @@ pub(super) fn further(record: &Record, to: Wording<'_>) -> Markup {
         table.readings {
             thead {
                 tr {
-                    th.number { (to.say(&Name::Number)) }
-                    th { (to.say(&Name::What)) }
-                    th { (to.say(&Name::Shown)) }
+                    th.number scope="col" { (to.say(&Name::Number)) }
+                    th scope="col" { (to.say(&Name::What)) }
+                    th scope="col" { (to.say(&Name::Shown)) }
                 }
             }
             tbody {
@@ -110,11 +110,11 @@ pub(super) fn preparation(record: &Record, sounds: &Sounds<'_>, to: Wording<'_>)
         table.readings.cards {
             thead {
                 tr {
-                    th { (to.say(&Name::Time)) }
-                    th { (to.say(&Name::What)) }
-                    th { (to.say(&Name::Shown)) }
-                    th { (to.say(&Name::CameIn)) }
-                    th { (to.say(&Name::Listen)) }
+                    th scope="col" { (to.say(&Name::Time)) }
+                    th scope="col" { (to.say(&Name::What)) }
+                    th scope="col" { (to.say(&Name::Shown)) }
+                    th scope="col" { (to.say(&Name::CameIn)) }
+                    th scope="col" { (to.say(&Name::Listen)) }
                 }
             }
             tbody { @for row in to.preparation(record) { (prepared(record, &row, sounds, to)) } }

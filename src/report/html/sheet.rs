@@ -112,7 +112,7 @@ fn table(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<
     ];
     let rows = html! {
         table.sheet {
-            thead { tr { @for name in columns { th { (to.say(&name)) } } } }
+            thead { tr { @for name in columns { th scope="col" { (to.say(&name)) } } } }
             tbody { @for circuit in &profile.circuits { (row(meter, circuit, record, to)) } }
         }
     };

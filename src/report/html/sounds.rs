@@ -62,9 +62,9 @@ impl<'a> Sounds<'a> {
             table.readings.cards {
                 thead {
                     tr {
-                        th { (to.say(&Name::Time)) }
-                        th { (to.say(&Name::CameIn)) }
-                        th { (to.say(&Name::Listen)) }
+                        th scope="col" { (to.say(&Name::Time)) }
+                        th scope="col" { (to.say(&Name::CameIn)) }
+                        th scope="col" { (to.say(&Name::Listen)) }
                     }
                 }
                 tbody {

@@ -29,7 +29,7 @@ fn marked(dialogue: &mut Dialogue) {
     dialogue.event(&Event::Heard(Hearing { marked: true, ..hearing }));
 }
 
-const WAYS: [Way; 31] = [
+const WAYS: [Way; 32] = [
     ("yes, said", |d| d.said("yes")),
     ("Enter", |d| d.typed("")),
     ("Enter three times", |d| {
@@ -58,6 +58,7 @@ const WAYS: [Way; 31] = [
     ("repeat", |d| d.said("repeat")),
     ("help", |d| d.said("help")),
     ("status", |d| d.said("status")),
+    ("what it was last time", |d| d.said("what was it last time")),
     ("another gate's phrase", |d| d.said(&another(d))),
     ("a reading", |d| d.said("five point three eight five")),
     ("a reading in doubt, then yes", |d| {
