@@ -1,6 +1,6 @@
 //! How a record grows: reading a journal, going on with it and making its record, by the number of readings.
 //!
-//! `cargo bench --no-default-features --bench record`. Prints one line for each size; times are the best of three, in milliseconds. Parts,
+//! `cargo bench --no-default-features --bench record`, or behind it `-- "corrections 5000"` for one line alone. Prints one line for each size; times are the best of three, in milliseconds. Parts,
 //! readings and journals are invented and lie in a folder that is deleted again.
 
 use bothhands::{
@@ -31,14 +31,8 @@ enum Kind {
 /// An invented part with so many coils against one pin, in families of eight.
 fn part(count: usize) -> String {
     let text = profile::unknown(2, Some(1)).unwrap();
-    let text = text.split("\n[[circuit]]").next().unwrap().replace("families_from_readings = true\n", "");
-    let pins: String = (3..count + 2)
-        .map(|at| {
-            format!("    {{ pin = {at}, row = {}, column = {} }},\n", (at - 1) / 40 + 1, (at - 1) % 40 + 1)
-        })
-        .collect();
-    let (before, after) = text.rsplit_once("\n]\n").unwrap();
-    let mut text = format!("{before}\n{pins}]\n{after}\n");
+    let head = text.split("\n[[circuit]]").next().unwrap().replace("families_from_readings = true\n", "");
+    let mut text = head + "\n";
     for family in 0..count.div_ceil(8) {
         let _ = writeln!(
             text,
@@ -146,6 +140,7 @@ fn main() {
     let shared = Path::new("/dev/shm");
     let folder = if shared.is_dir() { tempfile::tempdir_in(shared) } else { tempfile::tempdir() }.unwrap();
     let grammar = || Grammar::builtin("en").unwrap();
+    let wanted: Vec<String> = std::env::args().skip(1).filter(|one| !one.starts_with("--")).collect();
     let words = bothhands::words::Words::english();
     println!(
         "readings  kind                 MB    read  resume  record    json     csv    text    html  verify"
@@ -156,6 +151,9 @@ fn main() {
         (Kind::AtTheEnd, "corrections at end"),
     ] {
         for readings in [200, 1000, 5000] {
+            if !wanted.is_empty() && !wanted.contains(&format!("{name} {readings}")) {
+                continue;
+            }
             let concluded = journal(folder.path(), kind, readings, true);
             let open = journal(folder.path(), kind, readings, false);
             let past = read(&concluded).unwrap();
