@@ -226,6 +226,19 @@ sentence-outcome = { $sound } von { $circuits } Stromkreisen gut{ $off-count ->
     [0] { "" }
    *[other] ; nicht beurteilt: { $not-taken }
 }.
+sentence-what-to-do = Zu tun: { $what }. Wenn das falsch ist: { $if-wrong }.
+to-do-repair-terminal = den Kontakt von { $it } reinigen und nachbiegen, oder ersetzen
+to-do-repair-wire = die Leitung von { $it } oder ihre Verbindung instand setzen
+to-do-replace-part = das Bauteil ersetzen, wegen { $it }
+to-do-look-at-control-side = nach Versorgung, Steuergerät und Mechanik von { $it } sehen
+to-do-measure-again = messen, bevor etwas gekauft wird{ $it-count ->
+    [0] { "" }
+   *[other] : { $it }
+}
+if-wrong-part-wasted = ein bezahltes Bauteil behebt den Fehler nicht
+if-wrong-time-lost = Zeit ist verloren
+if-wrong-fault-stays = der Fehler bleibt und zeigt sich unterwegs wieder
+if-wrong-fault-returns = der Fehler kommt wieder, wenn der Kontakt wieder ausfällt
 sentence-leads-again = Prüfspitzen nochmals zusammen
 sentence-between = Pin { $from } gegen Pin { $to }
 sentence-load-of = Belastungsprobe der Leitungen von { $circuit }{ $limit ->

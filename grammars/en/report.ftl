@@ -226,6 +226,19 @@ sentence-outcome = { $sound } of { $circuits } circuits sound{ $off-count ->
     [0] { "" }
    *[other] ; not judged: { $not-taken }
 }.
+sentence-what-to-do = What to do: { $what }. If that is wrong: { $if-wrong }.
+to-do-repair-terminal = clean and tighten the terminal of { $it }, or replace it
+to-do-repair-wire = repair the wire of { $it } or its splice
+to-do-replace-part = replace the part, for { $it }
+to-do-look-at-control-side = look at supply, control unit and mechanics of { $it }
+to-do-measure-again = measure before anything is bought{ $it-count ->
+    [0] { "" }
+   *[other] : { $it }
+}
+if-wrong-part-wasted = a part is paid for that does not cure it
+if-wrong-time-lost = time is lost
+if-wrong-fault-stays = the fault stays and is met again on the road
+if-wrong-fault-returns = it comes back when the contact fails again
 sentence-leads-again = probes together again
 sentence-between = pin { $from } against pin { $to }
 sentence-load-of = load test of the wires of { $circuit }{ $limit ->
