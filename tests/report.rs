@@ -363,7 +363,7 @@ fn hostile(record: &Record) -> Record {
         (gate.gate, gate.instruction, gate.phrase) = (evil(), evil(), evil());
     }
     for taken in &mut record.readings {
-        taken.remarks = vec![evil()];
+        taken.remarks = vec![evil().into()];
         taken.intake.clip = Some(evil());
         taken.intake.typed = Some(evil());
         for opinion in &mut taken.intake.opinions {
@@ -372,7 +372,7 @@ fn hostile(record: &Record) -> Record {
     }
     record.readings[3].circuit = EVIL.into();
     record.codes[0].text = evil();
-    record.notes[0].text = evil();
+    record.notes[0].text = evil().into();
     record.judgement.observed[0].text = evil().into();
     record.further.drops[0].joint = evil();
     record.further.relations[0].from = EVIL.into();

@@ -296,3 +296,18 @@ sentence-known-code = Fehlercode { $number }{ $meaning ->
    *[other] { " " }({ $meaning })
 } nennt { $circuit }, nie das Bauteil.
 sentence-profile-fingerprint = Profil { $profile }, Fingerabdruck { $fingerprint }
+
+reading-remark-first-again = erster Stromkreis noch einmal
+reading-remark-read-again = noch einmal gemessen
+reading-remark-leads-whole = zum Nachweis, dass die Messleitungen in Ordnung sind
+reading-remark-for-comparison = ein guter Stromkreis zum Vergleich
+reading-remark-other-station = an anderer Stelle, wie vorgeschlagen
+reading-remark-left-out = ausgelassen
+
+noted-gone-on = nach einer Unterbrechung fortgesetzt: Sicherheit, Temperatur und Messleitungen neu aufgenommen
+noted-clock-back = die Uhr wurde um { $seconds } s zurückgestellt
+noted-clock-ahead = die Uhr wurde um { $seconds } s vorgestellt, oder der Rechner schlief
+noted-clips-forgotten = { $clips } Tonstücke wurden mit Absicht entfernt
+noted-lines-lost = { $lines } Zeilen von { $journal } fehlen hier: gerettet aus einem beschädigten Protokoll
+noted-no-codes = angesagt, dass kein Fehlercode gespeichert ist, oder ausgelassen
+noted-cut-off = die letzte Zeile wurde abgeschnitten und nie bestätigt

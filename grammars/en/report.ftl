@@ -296,3 +296,18 @@ sentence-known-code = Stored code { $number }{ $meaning ->
    *[other] { " " }({ $meaning })
 } names { $circuit }, never the part.
 sentence-profile-fingerprint = Profile { $profile }, fingerprint { $fingerprint }
+
+reading-remark-first-again = first circuit once more
+reading-remark-read-again = read again
+reading-remark-leads-whole = to show that the leads are whole
+reading-remark-for-comparison = a sound circuit for comparison
+reading-remark-other-station = at another station, as proposed
+reading-remark-left-out = left out
+
+noted-gone-on = gone on with after a break: safety, temperature and leads taken anew
+noted-clock-back = the clock was set by { $seconds } s back
+noted-clock-ahead = the clock was set by { $seconds } s ahead, or the machine slept
+noted-clips-forgotten = { $clips } sound clips were taken away on purpose
+noted-lines-lost = { $lines } lines of { $journal } are lost here: salvaged from a damaged journal
+noted-no-codes = said that no code is stored, or left out
+noted-cut-off = the last line was cut off and never acknowledged

@@ -107,7 +107,7 @@ impl<'a> Wording<'a> {
             Contact::Wiggled => Some(Sentence::Wiggled),
         };
         let contact = contact.map(|told| self.say(&told));
-        contact.into_iter().chain(taken.remarks.iter().map(|remark| plain(remark))).collect()
+        contact.into_iter().chain(taken.remarks.iter().map(|remark| plain(&self.say(remark)))).collect()
     }
 
     /// `readings 3 and 12`; empty for none.
@@ -324,7 +324,7 @@ impl<'a> Wording<'a> {
             rows.push(Prepared {
                 at: note.at,
                 name: Name::Note,
-                what: plain(&note.text),
+                what: plain(&self.say(&note.text)),
                 more: None,
                 intake: None,
             });
