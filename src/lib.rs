@@ -16,6 +16,7 @@ pub mod measure;
 pub mod profile;
 pub mod quantity;
 pub mod report;
+pub mod scpi;
 pub mod screen;
 pub mod session;
 pub mod settings;

@@ -444,3 +444,33 @@ fn forgotten_sound_leaves_a_mark() {
     assert_eq!(after["record"]["judgement"], before["record"]["judgement"]);
     assert!(after["record"]["notes"].to_string().contains("clips-forgotten"));
 }
+
+/// What an earlier session read is asked for in the middle of the next one, and a broken history does not stop it.
+#[test]
+fn what_it_was_the_last_time_is_answered_in_the_session() {
+    let data = tempfile::tempdir().unwrap();
+    let ask = |serial: &str| {
+        let mut lines: Vec<&str> = PREPARATION.to_vec();
+        lines.extend(["l", SOUND[0], "what was it last time", "q", ""]);
+        let output = bothhands(data.path())
+            .args(["--profile", "sweeper-valve-block", "--meter", "handheld-60000", "--keys", "--plain"])
+            .args(["--part-serial", serial])
+            .write_stdin(lines.join("\n") + "\n")
+            .assert()
+            .success();
+        String::from_utf8(output.get_output().stdout.clone()).unwrap()
+    };
+    let shown = ask("P-1");
+    assert!(shown.contains("There is no history yet"), "{shown}");
+    session(data.path());
+    bothhands(data.path()).arg("history").assert().success();
+    let shown = ask("p-1");
+    assert!(shown.contains("coil A read 5.401 Ω at this part"), "{shown}");
+    assert!(shown.contains("coil B read 5.398 Ω at this part"), "{shown}");
+    assert!(ask("P-2").contains("coil A read 5.401 Ω at a part of this kind"), "{shown}");
+    fs::write(data.path().join("history.sqlite"), "not a store ".repeat(100)).unwrap();
+    let _ = fs::remove_file(data.path().join("history.sqlite-wal"));
+    let shown = ask("P-1");
+    assert!(shown.contains("The history cannot be used"), "{shown}");
+    assert!(shown.contains("coil B"), "the session goes on: {shown}");
+}

@@ -85,6 +85,11 @@ told-history-session = { $begun }  { $part }  { $ending ->
    *[other] {""}
 }
 told-history-count = { $shown } von { $all } Sitzungen.
+told-one-file = Seite mit Ton: { $page } ({ $kilobytes } kB, { $clips ->
+    [one] eine Aufnahme
+   *[other] { $clips } Aufnahmen
+} darin)
+told-not-enclosed = Nicht darin: { $clip }. { $why }
 told-history-without = Fehlt in der Geschichte: { $path }. { $why }
 told-last-time = Dasselbe Teil beim letzten Mal, { $begun }: { $headline }
     { $path }

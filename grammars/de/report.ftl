@@ -22,6 +22,7 @@ heading-cautions = Vorsicht
 heading-less-likely = Weniger wahrscheinlich
 heading-before-measuring = Vor dem Messen
 heading-further-checks = Weitere Prüfungen
+heading-other-sound = Weitere Aufnahmen
 
 name-job = Auftrag
 name-part = Bauteil
@@ -117,6 +118,7 @@ pin-word-unused = unbelegt
 
 way-voice = gesprochen
 way-keys = getippt
+way-meter = vom Messgerät
 way-file = aus einer Datei
 
 correction-wrong = falsch
@@ -276,6 +278,11 @@ sentence-title = Messprotokoll: { $name }
 sentence-sheet-title = Messblatt: { $name }
 sentence-resistance-hint = Widerstand ohne die Messleitungen, ± erweiterte Unsicherheit (k = 2). Die Grenzen gelten bei der Temperatur des Bauteils.
 sentence-heard-hint = Jede Äußerung wurde mehr als einmal ausgewertet. Steht ein Wortlaut da, so haben alle dasselbe gehört; stehen mehrere da, so waren sie verschieden. Zurückgenommene Ablesungen sind durchgestrichen und wurden nicht beurteilt.
+sentence-other-sound-hint = Was sonst gehört wurde: Befehle, Antworten auf Fragen, Gespräche und Geräusche.
+no-sound-missing = Die Aufnahme fehlt.
+no-sound-changed = Die Aufnahme ist nicht die, die damals gehört wurde; sie steht darum nicht hier.
+no-sound-damaged = Die Aufnahme ist beschädigt und lässt sich nicht abspielen.
+no-sound-forgotten = Die Aufnahme wurde mit Absicht gelöscht; das Protokoll sagt es.
 sentence-alike-hint = Jede Marke ist ein Stromkreis mit seiner Unsicherheit. Das Band ist, was die Grenzen bei dieser Temperatur zulassen.
 sentence-map-label = Pins des Steckers; dasselbe steht in der Tabelle der Stromkreise
 sentence-map-key = Scheibe: gut. Dreieck: fraglich, mit diesem Messgerät nicht zu sagen oder noch zu prüfen. Achteck: spricht gegen den Stromkreis. Dünner Ring: gemessen, nicht beurteilt. Gestrichelt: nicht abgelesen. Quadrat: gemeinsamer Pin oder Rückleitung. Durchgestrichenes Quadrat: hier kein Ohmmeter.

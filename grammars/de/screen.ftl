@@ -7,6 +7,7 @@ who-says = sagt
 who-result = ergebnis
 who-heard = gehört
 who-typed = getippt
+who-meter = Gerät
 who-notice = hinweis
 
 label-journal = Journal: { $path }
@@ -102,6 +103,16 @@ device-microphone-open = Das Mikrofon ist offen.
 device-microphone-gone = Das Mikrofon ist weg. Tasten nehmen.
 device-microphone-back = Das Mikrofon ist wieder da.
 device-told = { $it }
+
+# The meter on a line.
+meter-trouble-not-named = Kein Messgerät an einer Leitung: mit --meter-port starten. Den Wert ansagen.
+meter-trouble-gone = Die Leitung des Messgeräts { $port } geht nicht: { $why }. Einstecken und noch einmal nehmen, oder den Wert ansagen.
+meter-trouble-silent = Das Messgerät antwortet nicht. Kabel prüfen und ob es sendet, oder den Wert ansagen.
+meter-trouble-refuses = Das Messgerät lehnt ab: { $error }. Den Wert ansagen.
+meter-trouble-no-reading = Das Messgerät hat „{ $sent }“ gesendet, das ist kein Messwert. Tempo der Leitung prüfen, oder den Wert ansagen.
+meter-trouble-no-number = Das Messgerät zeigt keine Zahl. Noch einmal nehmen, oder ansagen, was es anzeigt.
+meter-trouble-not-ohms = Das Messgerät steht nicht auf Ohm. Auf Ohm stellen und noch einmal nehmen.
+meter-trouble-restless = Die Anzeige steht nicht still. Prüfspitzen ruhig halten und noch einmal nehmen, oder „unruhig“ sagen.
 
 voice-trouble-lost = Die Stimme ging verloren ({ $why }) und wird neu gestartet.
 voice-trouble-none = Keine Stimme: { $why }

@@ -191,6 +191,43 @@ info-refused = { $why }
 info-offer-why = { CAPITAL($why) }.
 info-what-was = Pin { $pin }, { $circuit }:
 info-pin-not-read = Pin { $pin } wurde nicht gemessen.
+info-last-time = In einer anderen Sitzung, am { $day }. { $month ->
+    [1] Januar
+    [2] Februar
+    [3] März
+    [4] April
+    [5] Mai
+    [6] Juni
+    [7] Juli
+    [8] August
+    [9] September
+    [10] Oktober
+    [11] November
+   *[12] Dezember
+} { $year }: { $circuit } { $reading }, { $same-part ->
+    [true] an diesem Teil
+   *[false] an einem Teil dieser Art, das vielleicht ein anderes war
+}.
+info-not-read-last-time = In der letzten Sitzung { $same-part ->
+    [true] an diesem Teil
+   *[false] an einem Teil dieser Art
+}, am { $day }. { $month ->
+    [1] Januar
+    [2] Februar
+    [3] März
+    [4] April
+    [5] Mai
+    [6] Juni
+    [7] Juli
+    [8] August
+    [9] September
+    [10] Oktober
+    [11] November
+   *[12] Dezember
+} { $year }, wurde { $circuit } hier nicht gemessen.
+info-first-time = Die Geschichte hat keine frühere Sitzung an diesem Teil.
+info-no-history = Es gibt noch keine Geschichte. Der Befehl history legt sie an.
+info-history-trouble = Die Geschichte ist nicht benutzbar: { $why }. Der Befehl history macht sie mit rebuild neu. Diese Sitzung geht ohne sie weiter.
 info-none-stands-out = Bisher fällt keiner auf.
 info-nothing-to-compare = Noch nichts zu vergleichen.
 info-where-is =

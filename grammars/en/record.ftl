@@ -85,6 +85,11 @@ told-history-session = { $begun }  { $part }  { $ending ->
    *[other] {""}
 }
 told-history-count = { $shown } of { $all } sessions.
+told-one-file = Page with sound: { $page } ({ $kilobytes } kB, { $clips ->
+    [one] one clip
+   *[other] { $clips } clips
+} in it)
+told-not-enclosed = Not in it: { $clip }. { $why }
 told-history-without = Missing in the history: { $path }. { $why }
 told-last-time = The same part the last time, { $begun }: { $headline }
     { $path }

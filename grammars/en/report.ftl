@@ -21,6 +21,7 @@ heading-cautions = Cautions
 heading-less-likely = Less likely
 heading-before-measuring = Before measuring
 heading-further-checks = Further checks
+heading-other-sound = Other sound
 
 name-job = Job
 name-part = Part
@@ -117,6 +118,7 @@ pin-word-unused = unused
 
 way-voice = spoken
 way-keys = typed
+way-meter = from the meter
 way-file = from a file
 
 correction-wrong = wrong
@@ -276,6 +278,11 @@ sentence-title = Measuring record: { $name }
 sentence-sheet-title = Sheet: { $name }
 sentence-resistance-hint = Resistance is without the leads, ± its expanded uncertainty (k = 2). Limits hold at the temperature of the part.
 sentence-heard-hint = Each phrase was decoded more than once. Where one wording is quoted, all decodings heard the same; where several are, they differed. Withdrawn readings are struck through and were not judged.
+sentence-other-sound-hint = All that was heard besides: commands, answers to questions, talk and noise.
+no-sound-missing = The clip is missing.
+no-sound-changed = The clip is not the one that was heard then, so it is not here.
+no-sound-damaged = The clip is damaged and cannot be played.
+no-sound-forgotten = The sound was taken away on purpose; the log says so.
 sentence-alike-hint = Each mark is a circuit, with its uncertainty. The band is what the limits allow at this temperature.
 sentence-map-label = Pins of the connector; the same is in the table of circuits
 sentence-map-key = Disc: sound. Triangle: doubtful, cannot be told with this meter or is to be checked. Octagon: speaks against the circuit. Thin ring: measured, not judged. Dashed: not taken. Square: common pin or return. Barred square: no ohmmeter here.

@@ -7,6 +7,7 @@ who-says = says
 who-result = result
 who-heard = heard
 who-typed = typed
+who-meter = meter
 who-notice = notice
 
 label-journal = Journal: { $path }
@@ -102,6 +103,16 @@ device-microphone-open = The microphone is open.
 device-microphone-gone = The microphone is gone. Use the keys.
 device-microphone-back = The microphone is back.
 device-told = { $it }
+
+# The meter on a line.
+meter-trouble-not-named = No meter is on a line: start with --meter-port. Say what the display shows.
+meter-trouble-gone = The meter's line { $port } cannot be used: { $why }. Plug it in and take it again, or say the reading.
+meter-trouble-silent = The meter does not answer. Check its cable and that it is set to send, or say the reading.
+meter-trouble-refuses = The meter refuses: { $error }. Say the reading.
+meter-trouble-no-reading = The meter sent "{ $sent }", which is no reading. Check the speed of its line, or say the reading.
+meter-trouble-no-number = The meter shows no number. Take it again, or say what the display shows.
+meter-trouble-not-ohms = The meter is not on ohms. Set it to ohms and take it again.
+meter-trouble-restless = The display does not stand still. Hold the probes and take it again, or say unstable.
 
 voice-trouble-lost = The voice was lost ({ $why }) and is started again.
 voice-trouble-none = No voice: { $why }

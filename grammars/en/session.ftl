@@ -191,6 +191,43 @@ info-refused = { $why }
 info-offer-why = { CAPITAL($why) }.
 info-what-was = Pin { $pin }, { $circuit }:
 info-pin-not-read = Pin { $pin } was not read.
+info-last-time = In another session, on { $day } { $month ->
+    [1] January
+    [2] February
+    [3] March
+    [4] April
+    [5] May
+    [6] June
+    [7] July
+    [8] August
+    [9] September
+    [10] October
+    [11] November
+   *[12] December
+} { $year }, { $circuit } read { $reading } { $same-part ->
+    [true] at this part
+   *[false] at a part of this kind, not known to be this one
+}.
+info-not-read-last-time = In the last session { $same-part ->
+    [true] at this part
+   *[false] at a part of this kind
+}, on { $day } { $month ->
+    [1] January
+    [2] February
+    [3] March
+    [4] April
+    [5] May
+    [6] June
+    [7] July
+    [8] August
+    [9] September
+    [10] October
+    [11] November
+   *[12] December
+} { $year }, { $circuit } was not read here.
+info-first-time = The history has no earlier session of this part.
+info-no-history = There is no history yet. It is made by the command history.
+info-history-trouble = The history cannot be used: { $why }. The command history makes it anew with rebuild. This session goes on without it.
 info-none-stands-out = None stands out so far.
 info-nothing-to-compare = Nothing to compare yet.
 info-where-is =

@@ -124,7 +124,7 @@ fn check_model(folder: Option<PathBuf>) -> miette::Result<String> {
     let folder = ModelFolder::find(given.as_deref())?;
     let model = Model::load(&folder)?;
     let grammar = common::grammar()?;
-    let mut context = Context::default();
+    let mut context = Context { metered: true, ..Context::default() };
     for available in profile::available() {
         // A faulty profile is told of where profiles are checked.
         if let Ok(found) = profile::find(&available.id) {

@@ -7,7 +7,7 @@ use crate::{
     journal::{self, Journal},
     keys::{self, Input, KeySource, Role},
     live::{self, Ears, Live},
-    report,
+    report, scpi,
     screen::{self, Full, Label, Look, Plain, Screen},
     session::{self, End, PhraseClash, Prompts, Session, State},
     settings::{self, Layer, Origin, Scale, Settings, Talk, places::Places},
@@ -82,6 +82,12 @@ pub(super) struct Devices {
     /// Where journals are kept (in `sessions` below it), instead of the usual place [env: BOTHHANDS_DATA]
     #[arg(long, value_name = "DIR")]
     pub data: Option<PathBuf>,
+    /// The serial line of a meter that answers in SCPI, such as /dev/ttyUSB0: "take it" takes its reading
+    #[arg(long, value_name = "DEVICE")]
+    pub meter_port: Option<PathBuf>,
+    /// Speed of that line in bits a second
+    #[arg(long, value_name = "SPEED")]
+    pub meter_baud: Option<u32>,
     /// Keep no sound of what is heard
     #[arg(long)]
     pub no_sound: bool,
@@ -114,6 +120,8 @@ impl Devices {
             volume: self.volume,
             model: self.model.clone(),
             data: self.data.clone(),
+            meter_port: self.meter_port.clone(),
+            meter_baud: self.meter_baud,
             sound: self.no_sound.then_some(false),
             ..Layer::default()
         };
@@ -140,6 +148,26 @@ pub(super) fn data_folder(settings: &Settings) -> miette::Result<PathBuf> {
         Some(folder) => Ok(folder.join("sessions")),
         None => Ok(journal::default_folder()?),
     }
+}
+
+/// What the history has of the last time, for a session that is about to begin or to go on.
+pub(super) fn last_time(
+    settings: &Settings,
+    header: &journal::Header,
+    journal: &Path,
+    begun: jiff::Timestamp,
+) -> miette::Result<Arc<session::LastTime>> {
+    let sessions = data_folder(settings)?;
+    let store = sessions.parent().unwrap_or(&sessions).join(super::history::FILE);
+    let sought = crate::history::Sought {
+        part: &header.profile,
+        details: &header.details,
+        job: header.job.as_deref(),
+        journal,
+        begun,
+        simulated: header.simulated,
+    };
+    Ok(Arc::new(crate::history::last_time(&store, sought)))
 }
 
 /// The time zone of this place, for the journal's head: its IANA name, else its offset now.
@@ -335,6 +363,7 @@ pub(super) fn lead(
     }
     let words = Arc::new(worded()?.for_keys_alone(ears.is_none()));
     let screen = open_screen(settings, Arc::clone(&words), send)?;
+    let meter = meter_line(settings, &session)?;
     let mut live = Live {
         session,
         words,
@@ -344,6 +373,7 @@ pub(super) fn lead(
         screen,
         ears,
         headset: settings.headset.value,
+        meter,
         saying: live::Saying::default(),
         talking: live::Talking::new(settings.talk.value == Talk::Push),
         reminder: Some(settings.reminder.value)
@@ -367,6 +397,15 @@ pub(super) fn lead(
         Err(error) => Err(miette::Report::msg(error)
             .wrap_err(format!("the session broke off; go on with: bothhands resume {}", path.display()))),
     }
+}
+
+/// The meter on a line, where the settings name one. What is the matter with it is told while the session runs: it goes on without.
+fn meter_line(settings: &Settings, session: &Session) -> miette::Result<Option<live::MeterLine>> {
+    let Some(port) = settings.meter_port.value.clone() else { return Ok(None) };
+    let settings =
+        scpi::Settings { port, baud: settings.meter_baud.value, query: settings.meter_query.value };
+    let port = scpi::Port::start(settings, Arc::clone(&session.meter)).into_diagnostic()?;
+    Ok(Some(live::MeterLine::new(port)))
 }
 
 /// Leaves the record of a concluded session behind, and says what it came to.

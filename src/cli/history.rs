@@ -80,7 +80,7 @@ enum Form {
 }
 
 /// Name of the store's file, beside the folder of sessions.
-const FILE: &str = "history.sqlite";
+pub(super) const FILE: &str = "history.sqlite";
 
 pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
     let settings = Devices { data: args.data.clone(), ..Devices::default() }.settle()?;

@@ -56,7 +56,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
             path.display()
         ));
     }
-    let Replayed { session, state, .. } = live::replay(&past, common::grammar()?)?;
+    let Replayed { mut session, state, .. } = live::replay(&past, common::grammar()?)?;
     if let Err(clash) = session.check_phrases() {
         return Err(common::clashes(&clash)?);
     }
@@ -74,5 +74,7 @@ pub(super) fn run(args: &Args) -> miette::Result<ExitCode> {
             torn.saved.as_ref().map_or(String::new(), |file| format!(" and kept in {}", file.display()));
         out!("notice   The last line was cut off; it was never acknowledged. It is set aside{where_to}.");
     }
+    let begun = past.lines.first().map_or(jiff::Timestamp::UNIX_EPOCH, |line| line.at);
+    session.last_time = common::last_time(&settings, &past.header, &path, begun)?;
     common::lead(&settings, session, state, journal, opened)
 }

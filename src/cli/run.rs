@@ -138,7 +138,8 @@ pub(super) fn session(args: &Args, part: Part, meter: &str) -> miette::Result<Ex
     super::forget::by_age(&folder, settings.keep_sound.value)?;
     let journal = Journal::create(&folder, &header)?;
     let state = State::new(&part.value);
-    let session = common::session(part.value, meter.value, grammar)?;
+    let mut session = common::session(part.value, meter.value, grammar)?;
+    session.last_time = common::last_time(&settings, &header, journal.path(), jiff::Timestamp::now())?;
     common::lead(&settings, session, state, journal, opened)
 }
 

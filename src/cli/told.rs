@@ -64,6 +64,22 @@ pub enum Told {
     ForgotNothing,
     /// What remains once sound is taken away.
     ForgotRemains,
+    /// The page with the sound inside it was written.
+    OneFile {
+        /// The page.
+        page: String,
+        /// Its size.
+        kilobytes: usize,
+        /// How many clips are in it.
+        clips: usize,
+    },
+    /// A clip that is not in the page.
+    NotEnclosed {
+        /// Its file name.
+        clip: String,
+        /// Why, in words.
+        why: String,
+    },
     /// A session of the history.
     HistorySession {
         /// When it was begun, in local time.

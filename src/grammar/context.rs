@@ -13,6 +13,8 @@ pub struct Context {
     pub circuits: Vec<(String, PinName)>,
     /// A serial or order number is waited for: numbers are strings of digits, no amounts.
     pub entry: bool,
+    /// A meter is on a line: "take it" is listened for. Without one it would only be taken for something else.
+    pub metered: bool,
 }
 
 impl Context {
@@ -35,6 +37,7 @@ impl Context {
                 })
                 .collect(),
             entry: false,
+            metered: false,
         }
     }
 }

@@ -3,6 +3,7 @@
 use super::{
     Context, Grammar,
     lexicon::{Lexicon, Pattern, Piece, Role},
+    source::Does,
 };
 use crate::quantity::{Decimal, Prefix, Unit};
 use std::collections::{BTreeSet, HashSet};
@@ -65,7 +66,8 @@ impl Grammar {
         let mut samples = numbers.iter().step_by(37).cycle();
         let mut sample = || samples.next().cloned().unwrap_or_default();
         let mut first = HashSet::new();
-        for pattern in self.lexicon.patterns.iter().filter(|pattern| pattern.listed) {
+        let listed = |pattern: &&Pattern| pattern.listed && (context.metered || pattern.does != Does::TakeIt);
+        for pattern in self.lexicon.patterns.iter().filter(listed) {
             // Every pin in the first phrase of its kind, a few in the others: else pins outweigh numbers.
             let kind = (pattern.does, pattern.has(&Piece::Reading));
             let step = if !pattern.has(&Piece::Pin) || first.insert(kind) { 1 } else { 4 };

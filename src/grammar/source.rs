@@ -152,8 +152,9 @@ macro_rules! does {
     };
 }
 does! {
-    Next, Back, Repeat, Wrong, Change, Skip, Pause, Resume, Finish, Stop, Yes, No, Help, Status, Why, WhatWas, Worst,
+    Next, Back, Repeat, Wrong, Change, Skip, Pause, Resume, Finish, Stop, Yes, No, Help, Status, Why, WhatWas, Worst, LastTime,
     WhereIs, Wake, TalkLess, TalkMore, KeepListening, PushToTalk, Louder, Quieter, Faster, Slower, ZeroLeads,
+    TakeIt,
 }
 
 /// One fault of a grammar file.

@@ -14,6 +14,7 @@ static CONTEXT: LazyLock<Context> = LazyLock::new(|| Context {
     pins: (1..=16).map(|i| PinName(i.to_string())).chain(["B2", "A12"].map(PinName::from)).collect(),
     circuits: vec![("coil c".into(), PinName::from("3"))],
     entry: false,
+    metered: false,
 });
 
 static WORDS: LazyLock<Vec<String>> = LazyLock::new(|| EN.words(&CONTEXT));
@@ -256,6 +257,8 @@ fn commands() {
         ("negative", "No"),
         ("how many left", "Status"),
         ("which is the worst", "Worst"),
+        ("what was it last time", "LastTime"),
+        ("last time", "LastTime"),
         ("supply off", "phrase supply off"),
     ]);
 }
@@ -265,9 +268,19 @@ fn the_model_knows_every_word() {
     let text = include_str!("../../grammars/en/ears/graph/words.txt");
     let model: HashSet<String> =
         text.lines().filter_map(|line| line.split(' ').next()).map(str::to_owned).collect();
-    assert_eq!(EN.unknown_words(&CONTEXT, &model), Vec::<String>::new());
+    let metered = Context { metered: true, ..CONTEXT.clone() };
+    assert_eq!(EN.unknown_words(&metered, &model), Vec::<String>::new());
     let without: HashSet<String> = model.iter().filter(|word| *word != "niner").cloned().collect();
     assert_eq!(EN.unknown_words(&CONTEXT, &without), ["niner"]);
+}
+
+/// Without a meter on a line its words would only be taken for something else.
+#[test]
+fn the_words_for_the_meter_are_listened_for_only_where_there_is_one() {
+    let has = |context: &Context| EN.phrases(context).iter().any(|phrase| phrase == "take it");
+    assert!(!has(&CONTEXT));
+    assert!(has(&Context { metered: true, ..CONTEXT.clone() }));
+    assert_eq!(parse("take it"), Some(Utterance::Command(Command::TakeIt)));
 }
 
 #[test]

@@ -174,10 +174,14 @@ pub enum Command {
     WhatWas(PinName),
     /// Which reading is the worst so far?
     Worst,
+    /// What did an earlier session read here?
+    LastTime,
     /// Where is that pin on the connector? None: the one that is waited for.
     WhereIs(Option<PinName>),
     /// Go on after a pause: words that nobody says by chance.
     Wake,
+    /// Take what the meter on the line shows.
+    TakeIt,
     /// Hold the probes together again: the reading of the leads is taken anew, the other readings stay.
     ZeroLeads,
     /// Say no more than is needed from now on.

@@ -3,11 +3,12 @@
 use super::{
     HistoryError, Store,
     fill::{identity, kind, name, time},
+    store::part_of,
 };
 use crate::{
     profile::{CircuitKind, Profile},
     report::{self, Lesson, Record},
-    verdict::{LearnedReference, Station},
+    verdict::LearnedReference,
 };
 use jiff::Timestamp;
 use rusqlite::{OptionalExtension, params};
@@ -87,7 +88,7 @@ impl Store {
             let text = |at: usize| -> rusqlite::Result<String> { row.get(at) };
             lessons.push(Lesson {
                 circuit: text(0)?.as_str().into(),
-                station: station(&text(1)?),
+                station: part_of(&text(1)?),
                 pin: text(2)?.as_str().into(),
                 against: text(3)?.as_str().into(),
                 kind: (*kind).clone(),
@@ -145,13 +146,5 @@ impl Store {
             circuits.push(Beside { circuit, station, now, last: before, median, spread, parts, off });
         }
         Ok(Comparison { identity, last: last.map(|(_, earlier)| earlier), circuits })
-    }
-}
-
-fn station(name: &str) -> Station {
-    match name {
-        "harness" => Station::Harness,
-        "case" => Station::Case,
-        _ => Station::Component,
     }
 }

@@ -45,3 +45,14 @@ pub enum HistoryError {
     #[diagnostic(transparent)]
     Journals(#[from] JournalError),
 }
+
+impl HistoryError {
+    /// What is wrong, short enough to be spoken: without paths and advice.
+    #[must_use]
+    pub fn cause(&self) -> String {
+        match self {
+            Self::Open { cause, .. } | Self::Store(cause) => cause.to_string(),
+            Self::Newer { .. } | Self::Remove { .. } | Self::Journals(_) => self.to_string(),
+        }
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::{HistoryError, Store};
 use crate::{
-    journal::{self, Ending},
+    journal::{self, Ending, JobDetails},
     quantity::{Reading, Unit},
     report::{self, Record},
     words::Words,
@@ -103,14 +103,18 @@ fn stamp(path: &Path) -> Option<Stamp> {
 
 /// What tells one part from another of its kind.
 pub(super) fn identity(record: &Record) -> String {
-    let plain = |text: &Option<String>| {
-        text.as_ref().map(|text| text.trim().to_lowercase()).filter(|text| !text.is_empty())
-    };
-    let details = &record.details;
-    let serial = plain(&details.part_serial).map(|text| format!("serial {text}"));
-    let vehicle = || plain(&details.vehicle).map(|text| format!("vehicle {text}"));
-    let job = || plain(&record.job).map(|text| format!("job {text}"));
-    serial.or_else(vehicle).or_else(job).unwrap_or_else(|| format!("session {}", record.session))
+    identity_of(&record.details, record.job.as_deref())
+        .unwrap_or_else(|| format!("session {}", record.session))
+}
+
+/// The same, where anything of the job tells it.
+pub(super) fn identity_of(details: &JobDetails, job: Option<&str>) -> Option<String> {
+    let plain =
+        |text: Option<&str>| text.map(|text| text.trim().to_lowercase()).filter(|text| !text.is_empty());
+    let serial = plain(details.part_serial.as_deref()).map(|text| format!("serial {text}"));
+    let vehicle = || plain(details.vehicle.as_deref()).map(|text| format!("vehicle {text}"));
+    let job = || plain(job).map(|text| format!("job {text}"));
+    serial.or_else(vehicle).or_else(job)
 }
 
 fn insert(

@@ -6,6 +6,7 @@
 mod compare;
 mod error;
 mod fill;
+mod last_time;
 mod list;
 mod store;
 #[cfg(test)]
@@ -14,5 +15,6 @@ mod tests;
 pub use compare::{Beside, Comparison, Earlier};
 pub use error::HistoryError;
 pub use fill::Refreshed;
+pub use last_time::{Sought, last_time};
 pub use list::{Filter, Seen};
 pub use store::{SCHEMA, Store};

@@ -1,6 +1,7 @@
 //! Owns the store's file: its tables by version, opened, migrated, made anew.
 
 use super::HistoryError;
+use crate::verdict::Station;
 use rusqlite::Connection;
 use std::{
     fs, io,
@@ -85,5 +86,14 @@ impl Store {
         }
         migration.commit().map_err(failed)?;
         Ok(Self { connection })
+    }
+}
+
+/// The station that has a name in the store.
+pub(super) fn part_of(name: &str) -> Station {
+    match name {
+        "harness" => Station::Harness,
+        "case" => Station::Case,
+        _ => Station::Component,
     }
 }

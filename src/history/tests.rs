@@ -1,7 +1,7 @@
 //! Tests of the store on records made by hand: filled, searched, compared, made anew.
 
 use super::*;
-use crate::{grammar::Grammar, journal, live, report::Record};
+use crate::{grammar::Grammar, journal, live, report::Record, session::LastTime};
 use jiff::{Timestamp, ToSpan};
 use std::{
     cell::Cell,
@@ -229,4 +229,96 @@ fn growth_of_questions() {
     timed("a vehicle", &|| list(Filter { vehicle: Some("vehicle 17".into()), ..Filter::default() }));
     timed("a text", &|| list(Filter { text: vec!["order".into(), "coil".into()], ..Filter::default() }));
     timed("beside last time, others", &|| store.compare(&shop.records[0]).unwrap().circuits.len());
+}
+
+/// What a session of the reference part that was begun on this day has to know to find its last time.
+fn sought<'a>(details: &'a journal::JobDetails, journal: &'a Path, day: &str) -> Sought<'a> {
+    let begun = format!("{day}T12:00:00Z").parse().unwrap();
+    Sought { part: "sweeper-valve-block", details, job: None, journal, begun, simulated: false }
+}
+
+#[test]
+fn the_last_time_is_that_of_the_part_else_that_of_its_kind() {
+    let serial = |serial: &'static str| {
+        move |one: &mut Record| {
+            one.details = journal::JobDetails { part_serial: Some(serial.to_owned()), ..Default::default() };
+            one.simulated = false;
+        }
+    };
+    let simulated = |one: &mut Record| {
+        serial("A")(one);
+        one.simulated = true;
+    };
+    // One a day from the first of January on.
+    let shop = Shop::new(&[&serial("A"), &serial("A"), &serial("B"), &simulated, &|one| {
+        serial("A")(one);
+        one.readings.clear();
+    }]);
+    let file = shop.folder.path().join("store.sqlite");
+    let mut store = Store::open(&file).unwrap();
+    assert_eq!(shop.refresh(&mut store).read, 5);
+    drop(store);
+    let before = fs::read(&file).unwrap();
+    let details =
+        |serial: &str| journal::JobDetails { part_serial: Some(serial.to_owned()), ..Default::default() };
+    let (a, c) = (details(" a "), details("C"));
+    let none = Path::new("none");
+    let found = |details: &journal::JobDetails, journal: &Path, day: &str| match last_time(
+        &file,
+        sought(details, journal, day),
+    ) {
+        LastTime::Session(found) => Some((found.day.to_string(), found.same_part, found.readings)),
+        LastTime::FirstTime => None,
+        other => panic!("{other:?}"),
+    };
+    let day = |found: Option<(String, bool, _)>| found.map(|(day, same, _)| (day, same));
+    // Neither the simulated one, nor the one that read nothing, nor that of another part.
+    assert_eq!(day(found(&a, none, "2026-02-01")), Some(("2026-01-02".to_owned(), true)));
+    // Not itself, and none that came later.
+    assert_eq!(day(found(&a, &shop.path(1), "2026-02-01")), Some(("2026-01-01".to_owned(), true)));
+    assert_eq!(day(found(&a, none, "2026-01-01")), Some(("2026-01-01".to_owned(), true)));
+    assert_eq!(day(found(&a, none, "2025-12-31")), None);
+    // Unknown by itself: the last of its kind, and not said to be the same.
+    assert_eq!(day(found(&c, none, "2026-02-01")), Some(("2026-01-03".to_owned(), false)));
+    assert_eq!(day(found(&details(""), none, "2026-02-01")), Some(("2026-01-03".to_owned(), false)));
+    let other = Sought { part: "another", ..sought(&a, none, "2026-02-01") };
+    assert_eq!(last_time(&file, other), LastTime::FirstTime);
+    // What stood at the end, each circuit once.
+    let (_, _, readings) = found(&a, none, "2026-02-01").unwrap();
+    let mut known = std::collections::HashSet::new();
+    for (circuit, station, reading) in &readings {
+        assert!(known.insert((circuit.clone(), *station)));
+        let standing = |one: &&crate::report::Taken| {
+            one.circuit == *circuit && one.station == *station && one.withdrawn.is_none()
+        };
+        let last = shop.records[1].readings.iter().rev().find(standing).unwrap();
+        assert_eq!(reading.to_string(), last.reading.to_string());
+    }
+    assert!(readings.len() > 10);
+    assert_eq!(fs::read(&file).unwrap(), before, "nothing was written");
+}
+
+#[test]
+fn a_store_that_is_missing_damaged_or_newer_stops_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("store.sqlite");
+    let details = journal::JobDetails::default();
+    let look = || last_time(&file, sought(&details, Path::new("none"), "2026-02-01"));
+    assert_eq!(look(), LastTime::NoHistory);
+    assert!(!file.exists(), "looking makes none");
+    fs::write(&file, "this is no store at all, and long enough to be looked at as one. ".repeat(40)).unwrap();
+    assert!(matches!(look(), LastTime::Trouble(why) if why.contains("not a database")), "{:?}", look());
+    fs::write(&file, "").unwrap();
+    assert_eq!(look(), LastTime::NoHistory);
+    fs::remove_file(&file).unwrap();
+    let store = Store::open(&file).unwrap();
+    store.connection.pragma_update(None, "user_version", SCHEMA + 1).unwrap();
+    drop(store);
+    assert!(matches!(look(), LastTime::Trouble(why) if why.contains("version")), "{:?}", look());
+    // Its tables lost.
+    Store::remove(&file).unwrap();
+    let store = Store::open(&file).unwrap();
+    store.connection.execute_batch("DROP TABLE reading").unwrap();
+    drop(store);
+    assert!(matches!(look(), LastTime::Trouble(why) if why.contains("reading")), "{:?}", look());
 }

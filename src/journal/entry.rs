@@ -118,7 +118,7 @@ pub struct Header {
 }
 
 /// What is known of a job beside its name. All of it free text as the person gave it; nothing is worked out from it.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct JobDetails {
     /// Who measured.
@@ -141,6 +141,7 @@ pub struct JobDetails {
     pub meter_serial: Option<String>,
     /// When the meter was calibrated last.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[schemars(with = "Option<String>")]
     pub meter_calibrated: Option<jiff::civil::Date>,
 }
 

@@ -13,6 +13,7 @@
 //! - *One writer.* The file is locked while it is open for writing; readers are not held up.
 
 mod chain;
+mod clips;
 pub mod entry;
 mod error;
 mod files;
@@ -25,6 +26,7 @@ mod verify;
 mod write;
 
 pub use chain::sha256;
+pub use clips::{Sound, clips};
 pub use entry::*;
 pub use error::JournalError;
 pub use files::write_whole;

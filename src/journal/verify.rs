@@ -1,13 +1,9 @@
 //! Owns the proof of a journal: what can be said of it without believing anybody. The chain itself is proved by reading.
 
-use super::{Entry, JournalError, Past, Protection, chain, sha256};
+use super::{Entry, JournalError, Past, Protection, Sound, chain, clips, sha256};
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::{
-    collections::BTreeSet,
-    fs, io,
-    path::{Component, Path},
-};
+use std::{fs, io, path::Path};
 
 /// Of a hash that somebody noted, at least so many digits have to be given: fewer could fit by chance. Chosen here.
 pub const LEAST_DIGITS: usize = 12;
@@ -170,7 +166,7 @@ pub fn verify(past: &Past, noted: Option<&str>) -> Result<Vec<Proof>, JournalErr
             found.push(Proof::Salvaged { from, lost });
         }
     }
-    clips(past, &mut found)?;
+    proofs_of_clips(past, &mut found)?;
     let header = &past.header;
     let fits = |text: &str, fingerprint: &str| sha256(text.as_bytes()) == fingerprint;
     match (
@@ -211,50 +207,22 @@ fn mark(past: &Past, noted: &str) -> Result<Proof, JournalError> {
     })
 }
 
-fn clips(past: &Past, found: &mut Vec<Proof>) -> Result<(), JournalError> {
-    let forgotten: BTreeSet<&str> = past
-        .lines
-        .iter()
-        .filter_map(|line| match &line.entry {
-            Entry::Forgotten { clips } => Some(clips.iter().map(String::as_str)),
-            _ => None,
-        })
-        .flatten()
-        .collect();
-    let folder = past.path.parent().unwrap_or(Path::new(".")).join("clips");
+fn proofs_of_clips(past: &Past, found: &mut Vec<Proof>) -> Result<(), JournalError> {
     let (mut sound, mut gone, mut unproved) = (0, 0, 0);
-    for line in &past.lines {
-        let Some(clip) = line.entry.clip() else { continue };
-        match &line.clip {
-            _ if forgotten.contains(clip) => gone += 1,
-            None => unproved += 1,
-            Some(hash) => match read_clip(&folder, clip)? {
-                None => found.push(Proof::ClipMissing { line: line.seq, clip: clip.to_owned() }),
-                Some(bytes) if sha256(&bytes) != *hash => {
-                    found.push(Proof::ClipChanged { line: line.seq, clip: clip.to_owned() });
-                }
-                Some(_) => sound += 1,
-            },
+    for (line, clip, sound_found) in clips(past, false) {
+        let (line, clip) = (line.seq, clip.to_owned());
+        match sound_found? {
+            Sound::Proved(_) => sound += 1,
+            Sound::Unproved(_) => unproved += 1,
+            Sound::Changed => found.push(Proof::ClipChanged { line, clip }),
+            Sound::Missing => found.push(Proof::ClipMissing { line, clip }),
+            Sound::Forgotten => gone += 1,
         }
     }
     found.extend((sound > 0).then_some(Proof::Clips { count: sound }));
     found.extend((gone > 0).then_some(Proof::ClipsForgotten { count: gone }));
     found.extend((unproved > 0).then_some(Proof::ClipsUnproved { count: unproved }));
     Ok(())
-}
-
-/// A clip's bytes; None where it is not there, or its name leads out of the folder.
-fn read_clip(folder: &Path, clip: &str) -> Result<Option<Vec<u8>>, JournalError> {
-    let mut parts = Path::new(clip).components();
-    if !matches!((parts.next(), parts.next()), (Some(Component::Normal(_)), None)) {
-        return Ok(None);
-    }
-    let path = folder.join(clip);
-    match fs::read(&path) {
-        Ok(bytes) => Ok(Some(bytes)),
-        Err(cause) if cause.kind() == io::ErrorKind::NotFound => Ok(None),
-        Err(cause) => Err(failed("read", &path, cause)),
-    }
 }
 
 fn failed(doing: &'static str, path: &Path, cause: io::Error) -> JournalError {

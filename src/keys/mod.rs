@@ -65,7 +65,7 @@ pub struct Sign {
 }
 
 /// The signs. The first of each is on a numeric keypad where there is one for it.
-pub const SIGNS: [Sign; 16] = [
+pub const SIGNS: [Sign; 18] = [
     Sign { signs: &["*", "o"], meaning: "over range", utterance: || Utterance::Reading(Spoken::OverRange) },
     Sign { signs: &["**", "u"], meaning: "unstable", utterance: || Utterance::Reading(Spoken::Unstable) },
     Sign {
@@ -79,12 +79,18 @@ pub const SIGNS: [Sign; 16] = [
     Sign { signs: &["+", "n"], meaning: "next", utterance: || command(Command::Next) },
     Sign { signs: &["//", "b"], meaning: "back by one", utterance: || command(Command::Back(1)) },
     Sign { signs: &["++", "s"], meaning: "skip: leave this one out", utterance: || command(Command::Skip) },
+    Sign {
+        signs: &[".", ",", "d"],
+        meaning: "take what the meter on the line shows",
+        utterance: || command(Command::TakeIt),
+    },
     Sign { signs: &["f"], meaning: "finish and conclude", utterance: || command(Command::Finish) },
     Sign { signs: &["p"], meaning: "pause", utterance: || command(Command::Pause) },
     Sign { signs: &["g"], meaning: "go on", utterance: || command(Command::Resume) },
     Sign { signs: &["i"], meaning: "where are we", utterance: || command(Command::Status) },
     Sign { signs: &["?", "h"], meaning: "what may be said now", utterance: || command(Command::Help) },
     Sign { signs: &["why"], meaning: "why that verdict", utterance: || command(Command::Why) },
+    Sign { signs: &["l"], meaning: "what it was last time", utterance: || command(Command::LastTime) },
     Sign { signs: &["q"], meaning: "stop, to go on another time", utterance: || command(Command::Stop) },
 ];
 

@@ -24,6 +24,15 @@ fn numbers_are_taken_as_shown() {
     assert_eq!(typed("5.2kk"), None);
 }
 
+/// A numeric keypad has a point, or a comma in other countries; alone it is no number.
+#[test]
+fn a_point_alone_takes_what_the_meter_on_the_line_shows() {
+    for line in [".", ",", "d", "take it", "Take the reading"] {
+        assert_eq!(typed(line), Some(command(Command::TakeIt)), "{line}");
+    }
+    assert_eq!(typed(".5"), Some(Utterance::Reading(value(".5", None))));
+}
+
 /// IEC 60062 writes a letter in place of the point; a thermometer may show degrees Fahrenheit.
 #[test]
 fn numbers_are_taken_in_other_notations() {

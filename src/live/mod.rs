@@ -4,6 +4,7 @@
 
 mod clock;
 mod device;
+mod meter;
 mod old;
 mod past;
 mod said;
@@ -13,14 +14,16 @@ mod tests;
 
 pub use clock::Clock;
 pub use device::Device;
+pub use meter::MeterLine;
 pub use past::{PastError, Replayed, judge_again, record, replay, verify};
 pub use talk::Talking;
 
 use crate::{
-    grammar::Context,
+    grammar::{Context, Utterance},
     hear::{Door, HearEvent, Levels},
     journal::{Entry, Journal, JournalError, Judged, sha256},
     keys::{self, Input},
+    scpi::{self, MeterTrouble},
     screen::{self, Line, Listening, Screen},
     session::{
         Action, Awaited, End, Event, Outcome, Rules, Session, State,
@@ -94,6 +97,8 @@ pub struct Live {
     pub ears: Option<Box<dyn Ears>>,
     /// Whether the voice cannot reach the microphone, so that listening goes on while it speaks.
     pub headset: bool,
+    /// The meter on a line, where there is one.
+    pub meter: Option<MeterLine>,
     /// What is being said.
     pub saying: Saying,
     /// When the microphone is open.
@@ -141,6 +146,7 @@ impl Live {
             self.show_listening();
             let ears = self.ears.as_ref().map_or_else(never, |ears| ears.events().clone());
             let voice = self.voice.events().clone();
+            let meter = self.meter.as_ref().map_or_else(never, MeterLine::came);
             let ended = select! {
                 recv(keys) -> line => match line {
                     Ok(Input::Line(line)) => self.typed(&line)?,
@@ -181,6 +187,13 @@ impl Live {
                     }
                     None
                 },
+                recv(meter) -> came => match came {
+                    Ok(came) => self.metered(came)?,
+                    Err(_) => {
+                        self.meter = None;
+                        None
+                    }
+                },
                 default(TICK) => self.tick()?,
             };
             if let Some(end) = ended {
@@ -192,7 +205,7 @@ impl Live {
     /// Sets the ears to what may be said now, where that changed.
     fn listen(&mut self, heard_for: &mut Option<Context>) {
         let Some(ears) = &mut self.ears else { return };
-        let context = self.session.context(&self.state);
+        let context = Context { metered: self.meter.is_some(), ..self.session.context(&self.state) };
         if heard_for.as_ref() != Some(&context) {
             ears.listen_for(&self.session, &context);
             *heard_for = Some(context);
@@ -312,6 +325,31 @@ impl Live {
         }
     }
 
+    /// Asks the meter on the line for what it shows.
+    fn ask_meter(&mut self) -> Result<(), LiveError> {
+        match &mut self.meter {
+            Some(meter) => meter.ask(&self.state),
+            None => self.announce(MeterTrouble::NotNamed)?,
+        }
+        Ok(())
+    }
+
+    /// What the meter sent is taken where it was asked for. What was said or typed in the meantime goes before it.
+    fn metered(&mut self, came: scpi::Came) -> Result<Option<End>, LiveError> {
+        let wanted = self.meter.as_mut().is_some_and(|meter| meter.is_wanted(came.0, &self.state));
+        match came {
+            (_, Ok(metered)) if wanted => {
+                self.hush();
+                self.saying.lines.clear();
+                let utterance = Utterance::Reading(metered.spoken);
+                return self.take(&Event::Metered { text: metered.text, utterance });
+            }
+            (number, Err(trouble)) if wanted || number == 0 => self.announce(trouble)?,
+            _ => {}
+        }
+        Ok(None)
+    }
+
     fn tick(&mut self) -> Result<Option<End>, LiveError> {
         self.talking.tick(Instant::now());
         self.set_ears();
@@ -356,6 +394,7 @@ impl Live {
         let mut end = None;
         let mut said = Vec::new();
         let mut push = None;
+        let mut asks = false;
         let mut limit = None;
         for (place, action) in actions.iter().enumerate() {
             match action {
@@ -372,6 +411,7 @@ impl Live {
                 Action::Voice(change) if self.voice.change(*change) => {}
                 Action::Voice(_) => limit = Some(Message::from(Info::AtLimit)),
                 Action::Microphone { push: pressed } => push = Some(*pressed),
+                Action::AskMeter => asks = true,
                 Action::End(how) => end = Some(*how),
             }
         }
@@ -382,12 +422,15 @@ impl Live {
         if let Some(push) = push {
             self.switch_talk(push)?;
         }
+        if asks {
+            self.ask_meter()?;
+        }
         self.screen.stands(&self.session, &self.state);
         Ok(end)
     }
 
     /// Tells something about the devices, which is no part of the session.
-    fn announce(&mut self, device: Device) -> Result<(), LiveError> {
+    fn announce(&mut self, device: impl Serialize) -> Result<(), LiveError> {
         let text = self.words.text(&device);
         self.screen.notice(&text);
         self.say(&device);

@@ -159,6 +159,7 @@ fn session_of(past: &Past, grammar: Grammar) -> Result<Session, PastError> {
         profile: Arc::new(profile::parse_in(&header.profile, &header.profile_text, grammar.language())?),
         meter: Arc::new(profile::parse_meter(&header.meter, &header.meter_text)?),
         grammar: Arc::new(grammar),
+        last_time: Arc::default(),
     })
 }
 
@@ -268,6 +269,12 @@ fn intake(origin: &Origin) -> report::Intake {
         },
         Origin::Keys(text) => report::Intake {
             way: report::Way::Keys,
+            typed: Some(text.clone()),
+            opinions: Vec::new(),
+            clip: None,
+        },
+        Origin::Meter(text) => report::Intake {
+            way: report::Way::Meter,
             typed: Some(text.clone()),
             opinions: Vec::new(),
             clip: None,

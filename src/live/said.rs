@@ -72,6 +72,7 @@ fn read_back(message: &Value) -> Option<&Value> {
 fn only_asked(event: &Event) -> bool {
     let utterance = match event {
         Event::Keyed { utterance, .. } => utterance.as_ref(),
+        Event::Metered { utterance, .. } => Some(utterance),
         Event::Heard(hearing) => match &hearing.outcome {
             Outcome::Understood(utterance) => Some(utterance),
             Outcome::Doubtful(_) => return true,

@@ -5,6 +5,7 @@ use crate::{
     grammar::Grammar,
     journal::{FORMAT, Header, JobDetails},
     profile,
+    scpi::{Metered, Port},
     screen::Plain,
     speak::Recording,
 };
@@ -62,6 +63,7 @@ fn live(push: bool, headset: bool, ears: bool) -> (Live, impl Fn() -> bool, temp
             profile: Arc::new(part.value),
             meter: Arc::new(meter.value),
             grammar: Arc::new(Grammar::builtin("en").unwrap()),
+            last_time: Arc::default(),
         },
         journal: Journal::create(folder.path(), &header).unwrap(),
         voice: Box::<Recording>::default(),
@@ -69,12 +71,61 @@ fn live(push: bool, headset: bool, ears: bool) -> (Live, impl Fn() -> bool, temp
         words: Arc::new(Words::english()),
         ears: ears.then(|| Box::new(noted) as Box<dyn Ears>),
         headset,
+        meter: None,
         saying: Saying::default(),
         talking: Talking::new(push),
         reminder: None,
         clock: Clock::default(),
     };
     (live, move || shut.load(Ordering::SeqCst), folder)
+}
+
+/// What a meter sends for a number that stands still.
+fn metered(number: &str) -> Result<Metered, MeterTrouble> {
+    use crate::grammar::{Form, Spoken, SpokenNumber};
+    let number =
+        SpokenNumber { number: number.parse().unwrap(), prefix: None, unit: None, form: Form::Pointed };
+    Ok(Metered { text: "sent".into(), spoken: Spoken::Number(number) })
+}
+
+#[test]
+fn what_the_meter_sends_is_taken_only_where_it_was_asked_for() {
+    let (mut live, _, _folder) = live(false, false, false);
+    let (requests, asked) = unbounded();
+    let (_came, comes) = unbounded();
+    live.meter = Some(MeterLine::new(Port::between(requests, comes)));
+    live.take(&Event::Opened(Rules::NOW)).unwrap();
+    for line in ["11", "22", "33", "44", "55", "66", "77", "88", "99", "20", "0.2"] {
+        live.typed(line).unwrap();
+    }
+    let standing = |live: &Live| live.state.standing().map(|one| one.reading.to_string()).collect::<Vec<_>>();
+    // Not asked for.
+    live.metered((7, metered("5.1"))).unwrap();
+    assert_eq!(standing(&live), [""; 0]);
+    // Asked twice, it is one request.
+    live.typed(".").unwrap();
+    live.typed("take it").unwrap();
+    assert_eq!(asked.try_iter().collect::<Vec<_>>(), [1]);
+    live.metered((1, metered("5.4"))).unwrap();
+    assert_eq!(standing(&live), ["5.4 Ω"]);
+    live.metered((1, metered("5.4"))).unwrap();
+    assert_eq!(standing(&live).len(), 1, "it comes once");
+    // Said in the meantime, taken back, paused: it has no place any more.
+    for between in ["5.3", "wrong", "p"] {
+        live.typed(".").unwrap();
+        let number = asked.try_iter().last().unwrap();
+        live.typed(between).unwrap();
+        let before = standing(&live);
+        live.metered((number, metered("5.9"))).unwrap();
+        assert_eq!(standing(&live), before, "{between}");
+    }
+    live.typed("g").unwrap();
+    // What is the matter is told, and the reading is typed.
+    live.typed(".").unwrap();
+    let number = asked.try_iter().last().unwrap();
+    live.metered((number, Err(MeterTrouble::Silent))).unwrap();
+    live.typed("5.2").unwrap();
+    assert_eq!(standing(&live).last().unwrap(), "5.2 Ω");
 }
 
 /// Lets the voice fall silent.

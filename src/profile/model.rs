@@ -43,7 +43,7 @@ names! {
 }
 
 /// What is known of a part, checked.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Profile {
     /// Identifies the profile in journals: lower case letters, digits and dashes.
     pub id: String,
@@ -99,7 +99,7 @@ impl Profile {
 }
 
 /// The connector, as seen from the side that is probed.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Connector {
     /// What a person calls it.
     pub title: String,
@@ -110,7 +110,7 @@ pub struct Connector {
 }
 
 /// One pin.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Pin {
     /// Its name.
     pub name: PinName,
@@ -139,7 +139,7 @@ impl Connector {
 }
 
 /// Circuits that should read alike and are each other's reference.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Family {
     /// Its name.
     pub id: FamilyId,
@@ -152,7 +152,7 @@ pub struct Family {
 }
 
 /// One circuit: two pins and what is between them.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Circuit {
     /// Its name in files.
     pub id: CircuitId,
@@ -202,7 +202,7 @@ impl Circuit {
 }
 
 /// What a circuit is made of: how its resistance changes with temperature.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum CircuitKind {
     /// A copper winding (valve coil, motor winding, inductive sensor).
@@ -240,7 +240,7 @@ pub enum CircuitKind {
 }
 
 /// What a sound circuit reads at a reference temperature.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Window {
     /// The lowest sound value.
     pub low: Ohms,
@@ -253,7 +253,7 @@ pub struct Window {
 }
 
 /// What is wired across a coil to quench its switching spike.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Suppression {
     /// A diode: the reading depends on which probe is where.
@@ -263,7 +263,7 @@ pub enum Suppression {
 }
 
 /// The wires between component and control unit.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Harness {
     /// Conductor cross-section in square millimetres.
     pub conductor_mm2: f64,
@@ -272,7 +272,7 @@ pub struct Harness {
 }
 
 /// A circuit's two pins in the plug of the control unit.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ControlPins {
     /// The one that leads to the circuit's pin.
     pub pin: PinName,
@@ -281,7 +281,7 @@ pub struct ControlPins {
 }
 
 /// The highest sound voltage drops under load, where somebody says so.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
 pub struct DropLimits {
     /// Over one joint.
     pub joint: Option<DropLimit>,
@@ -290,7 +290,7 @@ pub struct DropLimits {
 }
 
 /// A limit and who says so.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct DropLimit {
     /// The highest sound drop, above zero.
     pub volts: Volts,
@@ -299,7 +299,7 @@ pub struct DropLimit {
 }
 
 /// A code that a control unit may have stored.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct KnownCode {
     /// Its number, one to six digits, as the scan tool shows it and a keypad types it.
     pub number: String,
@@ -310,7 +310,7 @@ pub struct KnownCode {
 }
 
 /// Something to be made safe and confirmed by a phrase that says what was done.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Gate {
     /// Its name in the journal.
     pub id: String,
@@ -324,7 +324,7 @@ pub struct Gate {
 }
 
 /// A multimeter as its manual describes it, checked.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Meter {
     /// Identifies the meter in journals.
     pub id: String,
@@ -349,7 +349,7 @@ pub struct Meter {
 }
 
 /// One range of a meter. Accuracy: ±(`percent` of the reading + `digits` × `resolution`).
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Range {
     /// The quantity.
     pub unit: Unit,

@@ -9,6 +9,7 @@ use std::{fmt, str::FromStr};
 /// At most 12 digits and 9 places. Minus zero is kept as minus (`-0.0` is what a display shows below zero).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Deserialize, JsonSchema)]
 #[serde(try_from = "String")]
+#[schemars(into = "String")]
 pub struct Decimal {
     negative: bool,
     digits: u64,

@@ -130,6 +130,37 @@ pub enum Reading {
     NotTaken,
 }
 
+impl Reading {
+    /// A reading from what its [`Display`](fmt::Display) gives; the range of an over range is not in it. None for any other text.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        match text {
+            "over range" => Some(Self::OverRange { range: None }),
+            "unstable" => Some(Self::Unstable { low: None, high: None }),
+            "not taken" => Some(Self::NotTaken),
+            _ => match text.strip_prefix("unstable, ").and_then(|ends| ends.split_once(" to ")) {
+                Some((low, high)) => {
+                    Some(Self::Unstable { low: Some(Shown::read(low)?), high: Some(Shown::read(high)?) })
+                }
+                None => Shown::read(text).map(Self::Value),
+            },
+        }
+    }
+}
+
+impl Shown {
+    fn read(text: &str) -> Option<Self> {
+        let (number, unit) = text.split_once(' ')?;
+        let number = number.parse().ok()?;
+        let prefixes = [Prefix::One, Prefix::Milli, Prefix::Kilo, Prefix::Mega];
+        let units = [Unit::Ohm, Unit::Volt, Unit::Ampere, Unit::Celsius];
+        let mut all = prefixes.into_iter().flat_map(|prefix| units.map(|unit| (prefix, unit)));
+        let (prefix, unit) =
+            all.find(|(prefix, known)| unit.strip_prefix(prefix.symbol()) == Some(known.symbol()))?;
+        Some(Self { number, prefix, unit })
+    }
+}
+
 impl fmt::Display for Reading {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -154,6 +185,27 @@ mod tests {
         assert!((shown.value() - 4720.0).abs() < 1e-9);
         assert!((shown.step() - 10.0).abs() < 1e-9);
         assert_eq!(shown.to_string(), "4.72 kΩ");
+    }
+
+    #[test]
+    fn readings_come_back_from_their_text() {
+        let shown = |text: &str, prefix, unit| Shown { number: text.parse().unwrap(), prefix, unit };
+        let (low, high) =
+            (shown("-0.30", Prefix::Milli, Unit::Volt), shown("1.0", Prefix::One, Unit::Celsius));
+        for reading in [
+            Reading::Value(shown("5.40", Prefix::One, Unit::Ohm)),
+            Reading::Value(shown("4.72", Prefix::Kilo, Unit::Ohm)),
+            Reading::Value(shown("32.40", Prefix::Mega, Unit::Ohm)),
+            Reading::OverRange { range: None },
+            Reading::Unstable { low: None, high: None },
+            Reading::Unstable { low: Some(low), high: Some(high) },
+            Reading::NotTaken,
+        ] {
+            assert_eq!(Reading::read(&reading.to_string()), Some(reading));
+        }
+        for text in ["", "5.40", "5.40 ", "Ω", "5.40 xΩ", "5,40 Ω", "unstable, 1 Ω", "over"] {
+            assert_eq!(Reading::read(text), None, "{text}");
+        }
     }
 
     #[test]

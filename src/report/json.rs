@@ -14,12 +14,29 @@ pub const JSON_FORMAT: u32 = 1;
 /// What a document is called that holds a record.
 const KIND: &str = "bothhands-record";
 
-#[derive(Serialize)]
+/// A measuring record of bothhands: what `bothhands report JOURNAL --as json` prints. Times are UTC (RFC 3339), quantities in their
+/// base unit (ohms, volts, amperes, degrees Celsius), numbers that a display showed are text. Keys may be added: pass over those
+/// that you do not know.
+#[derive(Serialize, schemars::JsonSchema)]
+#[schemars(title = "bothhands record")]
 struct Document<'a> {
+    /// Always "bothhands-record".
     kind: &'static str,
+    /// Version of the form.
     format: u32,
+    /// What has to be known before a figure of it is believed.
     stamps: Vec<Stamp>,
+    /// The session.
     record: &'a Record,
+}
+
+/// The JSON Schema of what [`json`] gives.
+#[must_use]
+pub fn record_schema() -> schemars::Schema {
+    schemars::generate::SchemaSettings::draft2020_12()
+        .for_serialize()
+        .into_generator()
+        .into_root_schema_for::<Document<'static>>()
 }
 
 /// The record as JSON, indented. Times are UTC, quantities in their base unit (ohms, degrees Celsius), numbers that a

@@ -15,11 +15,12 @@ use serde_json::Value;
 use std::collections::BTreeMap;
 
 /// By whom, and why so, the judgement of a record was made.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct JudgedBy {
     /// The engine whose judgement it is.
     pub engine: Engine,
     /// When it judged. None: now, as the record was made.
+    #[schemars(with = "Option<String>")]
     pub at: Option<Timestamp>,
     /// Why it is this one.
     pub basis: Basis,
@@ -51,11 +52,12 @@ impl JudgedBy {
 }
 
 /// The main points of a judgement, of whatever form.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Points {
     /// The engine that judged.
     pub engine: Engine,
     /// When; None: now.
+    #[schemars(with = "Option<String>")]
     pub at: Option<Timestamp>,
     /// The sentence in front, as the engine gave it.
     pub headline: Option<Saying<Headline>>,
@@ -66,7 +68,7 @@ pub struct Points {
 }
 
 /// A cause that a judgement names.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct PointCause {
     /// Its name.
     pub cause: String,
@@ -77,7 +79,7 @@ pub struct PointCause {
 }
 
 /// The class of a circuit at a station.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PointClass {
     /// The circuit.
     pub circuit: String,
@@ -309,7 +311,7 @@ pub enum Difference {
 }
 
 /// Today's view beside what was judged then.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Again {
     /// What was judged then.
     pub then: Points,

@@ -13,7 +13,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize, Serializer};
 
 /// A whole session, ready to be shown.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Record {
     /// Name of the session: the journal's file name without its ending.
     pub session: String,
@@ -35,11 +35,14 @@ pub struct Record {
     /// True where a simulated technician took part: stamped on every form of the report.
     pub simulated: bool,
     /// When the session was opened.
+    #[schemars(with = "String")]
     pub begun: Timestamp,
     /// When its last line was written.
+    #[schemars(with = "String")]
     pub ended: Timestamp,
     /// How it stands.
     #[serde(serialize_with = "ending_word")]
+    #[schemars(with = "EndingWord")]
     pub ending: Ending,
     /// The zone that times are shown in. Machine-readable forms keep UTC.
     #[serde(skip)]
@@ -67,6 +70,19 @@ pub struct Record {
     pub again: Option<Again>,
 }
 
+/// The words of [`ending_word`], for the schema.
+#[derive(schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[expect(dead_code, reason = "only its schema is used")]
+enum EndingWord {
+    /// The journal ends without an end.
+    BrokenOff,
+    /// Stopped before a conclusion.
+    Stopped,
+    /// Concluded.
+    Concluded,
+}
+
 fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(match ending {
         Ending::BrokenOff => "broken-off",
@@ -76,11 +92,11 @@ fn ending_word<S: Serializer>(ending: &Ending, serializer: S) -> Result<S::Ok, S
 }
 
 /// How something came in: who wants to doubt it can listen again.
-#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, schemars::JsonSchema)]
 pub struct Intake {
     /// By which way.
     pub way: Way,
-    /// What was typed, as typed.
+    /// What was typed, as typed, or what the meter sent, as sent.
     pub typed: Option<String>,
     /// What each decoding heard, the first one first.
     pub opinions: Vec<Opinion>,
@@ -97,14 +113,17 @@ pub enum Way {
     Voice,
     /// Typed, or pressed on a keypad or pedal.
     Keys,
+    /// Sent by the meter on its line.
+    Meter,
     /// Read from a file.
     File,
 }
 
 /// A safety gate that was confirmed.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Confirmation {
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// The gate's name in the profile.
     pub gate: String,
@@ -117,9 +136,10 @@ pub struct Confirmation {
 }
 
 /// What was known of the leads from a time on.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct LeadZero {
     /// From when.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// What the probes held together showed, or why nothing is taken off.
     pub leads: Leads,
@@ -128,9 +148,10 @@ pub struct LeadZero {
 }
 
 /// What was known of the part's temperature from a time on.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct PartTemperature {
     /// From when.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// The interval. None: said to be unknown.
     pub interval: Option<Interval<Celsius>>,
@@ -139,13 +160,14 @@ pub struct PartTemperature {
 }
 
 /// One reading as taken.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Taken {
     /// Number of the measurement, as findings and reasons refer to it.
     pub id: u32,
     /// Line of the journal that it came in with.
     pub seq: u64,
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// Which circuit.
     pub circuit: CircuitId,
@@ -164,9 +186,10 @@ pub struct Taken {
 }
 
 /// How a reading was withdrawn.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Withdrawal {
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// By what.
     pub correction: Correction,
@@ -187,9 +210,10 @@ pub enum Correction {
 }
 
 /// Something else worth knowing.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
 pub struct Note {
     /// When.
+    #[schemars(with = "String")]
     pub at: Timestamp,
     /// What it says.
     pub text: Saying<Noted>,

@@ -35,6 +35,7 @@ pub(crate) enum Heading {
     LessLikely,
     BeforeMeasuring,
     FurtherChecks,
+    OtherSound,
 }
 
 /// The name of a fact or of a column.
@@ -335,6 +336,7 @@ pub(crate) enum Sentence {
     },
     ResistanceHint,
     HeardHint,
+    OtherSoundHint,
     AlikeHint,
     MapLabel,
     MapKey,

@@ -1,6 +1,6 @@
 //! Owns putting the reports of a session beside its journal.
 
-use super::{Record, csv, html, json, text};
+use super::{Enclosed, Record, csv, html, html_with_sound, json, text};
 use crate::{journal::write_whole, words::Words};
 use std::{
     io,
@@ -50,4 +50,22 @@ pub fn save(folder: &Path, record: &Record, words: &Words) -> Result<Saved, Repo
         csv: write("readings.csv", csv(record))?,
         json: write("record.json", json(record))?,
     })
+}
+
+/// Writes the page with the sound inside it into `folder`, as a whole or not at all, and returns its path and size in bytes.
+///
+/// # Errors
+/// [`ReportError`] where it could not be written.
+pub fn save_with_sound(
+    folder: &Path,
+    record: &Record,
+    clips: &[Enclosed],
+    words: &Words,
+) -> Result<(PathBuf, usize), ReportError> {
+    let path = folder.join("record-with-sound.html");
+    let page = html_with_sound(record, clips, words);
+    match write_whole(&path, page.as_bytes()) {
+        Ok(()) => Ok((path, page.len())),
+        Err(cause) => Err(ReportError { path, cause }),
+    }
 }

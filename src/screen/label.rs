@@ -23,6 +23,8 @@ pub enum Who {
     Heard,
     /// What was typed.
     Typed,
+    /// The meter on the line sent.
+    Meter,
     /// Something about the devices.
     Notice,
 }

@@ -26,7 +26,12 @@ impl Shown {
         let meter = profile::find_meter("handheld-60000").unwrap().value;
         let state = State::new(&profile);
         let grammar = Arc::new(Grammar::builtin("en").unwrap());
-        let session = Session { profile: Arc::new(profile), meter: Arc::new(meter), grammar };
+        let session = Session {
+            profile: Arc::new(profile),
+            meter: Arc::new(meter),
+            grammar,
+            last_time: Arc::default(),
+        };
         let mut shown = Self {
             session,
             state,

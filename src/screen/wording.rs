@@ -21,6 +21,7 @@ pub(super) fn came_in(event: &Event, words: &Words) -> Option<(Who, String)> {
     match event {
         Event::Heard(hearing) => heard(hearing, words).map(|text| (Who::Heard, text)),
         Event::Keyed { text, .. } => Some((Who::Typed, printable(text))),
+        Event::Metered { text, .. } => Some((Who::Meter, printable(text))),
         Event::Started | Event::Opened(_) | Event::ClockSet { .. } | Event::Tick => None,
     }
 }

@@ -20,6 +20,8 @@ pub enum Action {
         /// Whether something has to be pressed.
         push: bool,
     },
+    /// Take what the meter on the line shows, once it stands still.
+    AskMeter,
     /// The session is over.
     End(End),
 }

@@ -46,7 +46,8 @@ impl Turn<'_> {
         }
         match command {
             // What is only said.
-            Command::Status | Command::Why | Command::WhatWas(_) | Command::Worst if self.silent => {}
+            Command::Status | Command::Why | Command::WhatWas(_) | Command::Worst | Command::LastTime
+                if self.silent => {}
             Command::Yes => self.yes(),
             Command::No => self.no(),
             Command::Wrong(replacement) => self.wrong(*replacement),
@@ -80,8 +81,13 @@ impl Turn<'_> {
             Command::Why => self.answer_alone(self.session.why(self.state)),
             Command::WhatWas(pin) => self.answer_alone(self.session.what_was(self.state, pin)),
             Command::Worst => self.answer_alone(self.session.worst(self.state)),
+            Command::LastTime => self.answer_alone(self.session.last_time(self.state)),
             Command::WhereIs(pin) => self.answer_alone(self.session.where_is(self.state, pin.as_ref())),
             Command::ZeroLeads => self.zero_leads(),
+            Command::TakeIt => match self.state.phase {
+                Phase::Leads | Phase::Reading(_) => self.act(Action::AskMeter),
+                _ => self.prompt_after(Info::NotYet),
+            },
             Command::TalkLess => self.set_prompts(Prompts::Short),
             Command::TalkMore => self.set_prompts(Prompts::Full),
             Command::KeepListening => self.act(Action::Microphone { push: false }),

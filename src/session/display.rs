@@ -119,6 +119,30 @@ impl<'a> Display<'a> {
     }
 }
 
+/// How the meter's display shows a value in ohms.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Shows {
+    /// The prefix that it shows.
+    pub prefix: Prefix,
+    /// One step of its last digit, in ohms.
+    pub resolution: f64,
+}
+
+impl Shows {
+    /// How many places it shows behind the point, where one step may be coarser than the finest one that it has.
+    #[must_use]
+    pub fn places_at(self, step: f64) -> u8 {
+        places_of(self.prefix, self.resolution.max(step))
+    }
+}
+
+/// How a meter's display shows so many ohms, in the lowest range that can. None where none can.
+#[must_use]
+pub fn display_of(meter: &Meter, ohms: f64) -> Option<Shows> {
+    let range = Display(meter).range_showing(ohms.abs())?;
+    Some(Shows { prefix: range_prefix(range), resolution: range.resolution })
+}
+
 /// What can follow after these words: nothing behind the last place that the meter's display shows, else as the words alone tell.
 #[must_use]
 pub fn follow(
@@ -181,7 +205,11 @@ fn range_prefix(range: &Range) -> Prefix {
 
 /// How many places a range shows in a prefix.
 fn places(range: &Range, prefix: Prefix) -> u8 {
-    let steps = (prefix.factor() / range.resolution).log10().round();
+    places_of(prefix, range.resolution)
+}
+
+fn places_of(prefix: Prefix, step: f64) -> u8 {
+    let steps = (prefix.factor() / step).log10().round();
     // Between 0 and 9, so that the cast is exact.
     steps.clamp(0.0, 9.0) as u8
 }

@@ -21,6 +21,13 @@ pub enum Event {
         /// What it means; none where it was not understood.
         utterance: Option<Utterance>,
     },
+    /// The meter on the line gave a reading: taken as a typed one is, and marked so.
+    Metered {
+        /// What the meter sent, as sent.
+        text: String,
+        /// The same as a reading.
+        utterance: Utterance,
+    },
     /// The system's clock went otherwise than time did: it was set, or the machine slept.
     ClockSet {
         /// By how many milliseconds the clock went further than time; below 0 it was set back.
@@ -63,7 +70,7 @@ pub struct Hearing {
 }
 
 /// What one decoding made of the sound.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Opinion {
     /// Which decoding ("phrases", "second", "words").

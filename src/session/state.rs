@@ -99,6 +99,8 @@ pub enum Origin {
     Voice(Hearing),
     /// Typed or pressed.
     Keys(String),
+    /// Sent by the meter on the line.
+    Meter(String),
 }
 
 /// One reading that was taken, kept for good even when it was corrected.
@@ -321,6 +323,12 @@ pub struct State {
 }
 
 impl State {
+    /// Whether a reading of the meter on the line has a place now.
+    #[must_use]
+    pub fn takes_meter(&self) -> bool {
+        !self.paused && matches!(self.phase, Phase::Leads | Phase::Reading(_))
+    }
+
     /// The state before anything happened, with the round over the profile's circuits as plan.
     #[must_use]
     pub fn new(profile: &Profile) -> Self {

@@ -3,6 +3,7 @@
 use super::{
     action::Action,
     event::{Event, Hearing, Outcome},
+    last_time::LastTime,
     message::Info,
     rules::Rules,
     state::{Awaited, Input, Origin, Phase, State},
@@ -27,6 +28,8 @@ pub struct Session {
     pub meter: Arc<Meter>,
     /// The words.
     pub grammar: Arc<Grammar>,
+    /// What the history has of earlier sessions.
+    pub last_time: Arc<LastTime>,
 }
 
 /// The phrase that confirms a gate is a command or a reading already: said, it would be both.
@@ -44,7 +47,8 @@ impl Session {
     /// # Errors
     /// [`PhraseClash`], the first one.
     pub fn new(profile: Profile, meter: Meter, grammar: Grammar) -> Result<Self, PhraseClash> {
-        let session = Self { profile: Arc::new(profile), meter: Arc::new(meter), grammar: Arc::new(grammar) };
+        let (profile, meter, grammar) = (Arc::new(profile), Arc::new(meter), Arc::new(grammar));
+        let session = Self { profile, meter, grammar, last_time: Arc::default() };
         session.check_phrases().map(|()| session)
     }
 
@@ -80,6 +84,7 @@ impl Session {
         let origin = match event {
             Event::Heard(hearing) => Origin::Voice(hearing.clone()),
             Event::Keyed { text, .. } => Origin::Keys(text.clone()),
+            Event::Metered { text, .. } => Origin::Meter(text.clone()),
             Event::Started | Event::Opened(_) | Event::ClockSet { .. } | Event::Tick => {
                 Origin::Keys(String::new())
             }
@@ -95,6 +100,9 @@ impl Session {
             Event::Tick => turn.tick(),
             Event::ClockSet { by_ms } => turn.clock_set(SignedDuration::from_millis(*by_ms)),
             Event::Keyed { utterance: Some(utterance), .. } => turn.input(utterance),
+            // What was asked of the meter answers no other question.
+            Event::Metered { utterance, .. } if turn.state.takes_meter() => turn.input(utterance),
+            Event::Metered { .. } => turn.prompt(),
             Event::Keyed { text, utterance: None } => {
                 let help = self.help(turn.state);
                 turn.answer_alone(

@@ -4,6 +4,7 @@ mod clock;
 mod gates;
 mod hearing;
 mod keys_alone;
+mod last_time;
 mod leads;
 mod old;
 mod stations;
@@ -46,6 +47,7 @@ impl Dialogue {
             profile: Arc::new(profile),
             meter: Arc::new(meter),
             grammar: Arc::new(Grammar::builtin("en").unwrap()),
+            last_time: Arc::default(),
         };
         Self {
             words: Words::english(),
@@ -70,6 +72,7 @@ impl Dialogue {
                 }
                 Action::Voice(change) => lines.push(format!("{change:?}")),
                 Action::Microphone { push } => lines.push(format!("push to talk {push}")),
+                Action::AskMeter => lines.push("asks the meter".into()),
                 Action::End(end) => self.end = Some(end),
             }
         }

@@ -2,6 +2,7 @@
 
 use crate::{
     keys::{KeypadSettings, PedalSettings},
+    scpi::Query,
     session::Prompts,
 };
 use serde::{Deserialize, Serialize};
@@ -64,6 +65,12 @@ pub struct Layer {
     pub meter_serial: Option<String>,
     /// When the meter was calibrated last.
     pub meter_calibrated: Option<jiff::civil::Date>,
+    /// The serial line of a meter that answers in SCPI.
+    pub meter_port: Option<PathBuf>,
+    /// Its speed in bits a second.
+    pub meter_baud: Option<u32>,
+    /// How that meter is asked.
+    pub meter_query: Option<Query>,
     /// The foot pedal.
     pub pedal: Option<PedalSettings>,
     /// The numeric keypad that is taken for this program alone.

@@ -14,6 +14,7 @@ pub use layer::{DATA, LANGUAGE, Layer, MODEL, NO_COLOUR, Percent, Scale, Talk};
 
 use crate::{
     keys::{KeypadSettings, PedalSettings},
+    scpi::{BAUD, Query},
     session::Prompts,
 };
 use std::{fmt, path::PathBuf};
@@ -108,6 +109,12 @@ pub struct Settings {
     pub meter_serial: Setting<Option<String>>,
     /// When the meter was calibrated last, for the record. None: not said.
     pub meter_calibrated: Setting<Option<jiff::civil::Date>>,
+    /// The serial line of a meter that answers in SCPI. None: readings are said or typed.
+    pub meter_port: Setting<Option<PathBuf>>,
+    /// Its speed in bits a second.
+    pub meter_baud: Setting<u32>,
+    /// How that meter is asked.
+    pub meter_query: Setting<Query>,
     /// The foot pedal. None: none is looked for.
     pub pedal: Setting<Option<PedalSettings>>,
     /// The keypad that is taken for this program alone. None: a keypad types where every keyboard types.
@@ -151,6 +158,9 @@ impl Settings {
             technician: pick(layers, |layer| layer.technician.clone().map(Some), None),
             meter_serial: pick(layers, |layer| layer.meter_serial.clone().map(Some), None),
             meter_calibrated: pick(layers, |layer| layer.meter_calibrated.map(Some), None),
+            meter_port: pick(layers, |layer| layer.meter_port.clone().map(Some), None),
+            meter_baud: pick(layers, |layer| layer.meter_baud, BAUD),
+            meter_query: pick(layers, |layer| layer.meter_query, Query::default()),
             pedal: pick(layers, |layer| layer.pedal.clone().map(Some), None),
             keypad: pick(layers, |layer| layer.keypad.clone().map(Some), None),
         }
@@ -207,6 +217,12 @@ impl Settings {
             line("meter_serial", &self.meter_serial, |text| text.clone().unwrap_or("(not said)".into())),
             line("meter_calibrated", &self.meter_calibrated, |date| {
                 date.map_or("(not said)".into(), |date| date.to_string())
+            }),
+            line("meter_port", &self.meter_port, |port| path(port, "(none: readings are said or typed)")),
+            line("meter_baud", &self.meter_baud, u32::to_string),
+            line("meter_query", &self.meter_query, |query| match query {
+                Query::Read => "read".into(),
+                Query::Fetch => "fetch".into(),
             }),
             line("pedal", &self.pedal, |pedal| pedal.as_ref().map_or("(none)".into(), ToString::to_string)),
             line("keypad", &self.keypad, |keypad| {

@@ -83,7 +83,12 @@ pub(super) fn read(analysis: &Analysis<'_>) -> Read {
                 Class::Within | Class::LikePeers | Class::WithinDoubtful | Class::OutsideDoubtful
             )
         });
-        if doubtful {
+        // What the leads have decides, and nobody held them together.
+        let leads_decide = rows.iter().any(|row| {
+            row.judged.is_some_and(|judged| judged.unknown_decides)
+                && row.number().is_some_and(|number| number.leads.slack > 0.0)
+        });
+        if doubtful || leads_decide {
             read.open += 1;
         } else if !judged && rows.iter().any(|row| row.class == Class::NotJudged) {
             if circuit.window.is_some() || rows.iter().any(|row| row.weighed.undecided) {

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use super::{Evaluated, FindingNote, Observation, OutlierTest, Saying, Station, UncertaintySource};
 
 /// Observations that not every job has. All of them may be missing.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub struct Further {
     /// Further readings of the leads held together: show how well they repeat.
@@ -25,7 +25,7 @@ pub struct Further {
 }
 
 /// A reading between two pins, to find circuits that are joined or share a return.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Relation {
     /// Unique among all observations.
@@ -39,7 +39,7 @@ pub struct Relation {
 }
 
 /// A wire loaded through a lamp or a resistor, with part and control unit unplugged.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoadTest {
     /// Unique among all observations.
@@ -60,7 +60,7 @@ pub struct LoadTest {
 }
 
 /// A voltage drop over one joint or wire, under load.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct VoltageDrop {
     /// Unique among all observations.
@@ -81,7 +81,7 @@ pub struct VoltageDrop {
 }
 
 /// What a circuit read on earlier parts of the same profile.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LearnedReference {
     /// The circuit.
@@ -101,7 +101,7 @@ pub struct LearnedReference {
 }
 
 /// The figures behind a finding, beyond what is shown at once.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(default)]
 pub struct Details {
     /// What the uncertainty is made of.
@@ -127,7 +127,7 @@ pub struct Details {
 }
 
 /// Something observed that is no finding about a circuit at a station.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Observed {
     /// What it is about.
     pub about: About,
@@ -164,7 +164,7 @@ pub enum About {
 }
 
 /// One line of an uncertainty budget (JCGM 100:2008, annex H.1 has the form).
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Contribution {
     /// What contributes ("meter", "contact").
     pub source: Saying<UncertaintySource>,
@@ -179,7 +179,7 @@ pub struct Contribution {
 }
 
 /// How an uncertainty was evaluated.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
 pub enum EvaluationKind {
     /// From repeated readings.
     A,

@@ -61,7 +61,7 @@ impl Leads {
 }
 
 /// How well a contact was made for a reading.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Default, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Contact {
     /// Probed as usual.
@@ -74,7 +74,7 @@ pub enum Contact {
 }
 
 /// One measurement.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Measurement {
     /// Unique within the evidence; later ones are larger.
@@ -92,7 +92,7 @@ pub struct Measurement {
 }
 
 /// A fault code stored by a control unit, by the circuit that it names.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StoredCode {
     /// The code as shown by the scan tool, free text.
@@ -102,7 +102,7 @@ pub struct StoredCode {
 }
 
 /// Everything that was observed, in one value: what [`super::judge`] judges.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Evidence {
     /// Temperature of the part, as an interval. None: unknown.
@@ -181,7 +181,7 @@ impl Class {
 }
 
 /// What is found about one circuit at one station.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Finding {
     /// The circuit.
     pub circuit: CircuitId,
@@ -211,7 +211,7 @@ pub struct Finding {
 }
 
 /// One line of a derivation.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Step {
     /// What is computed ("leads off").
     pub what: Saying<StepName>,
@@ -220,7 +220,7 @@ pub struct Step {
 }
 
 /// What is found about several circuits together.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Pattern {
     /// What kind.
     pub kind: PatternKind,
@@ -275,7 +275,7 @@ pub enum Cause {
 }
 
 /// One explanation with what speaks for and against it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Explanation {
     /// The cause.
     pub cause: Cause,
@@ -290,7 +290,7 @@ pub struct Explanation {
 }
 
 /// A reason and the measurements it rests on.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Reason {
     /// What it says.
     pub text: Saying<Grounds>,
@@ -299,7 +299,7 @@ pub struct Reason {
 }
 
 /// A check worth doing next.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct NextCheck {
     /// What kind of check.
     pub action: CheckAction,
@@ -318,7 +318,7 @@ pub struct NextCheck {
 }
 
 /// What a check does; the session carries out those that it can.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum CheckAction {
     /// Read the circuit again as it is.
@@ -420,7 +420,7 @@ pub enum IfWrong {
 }
 
 /// What the whole amounts to.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Conclusion {
     /// How sure it may sound.
     #[serde(default)]
@@ -447,8 +447,17 @@ pub struct Conclusion {
     pub cautions: Vec<Saying<Caveat>>,
 }
 
+/// The JSON Schema of a [`Judgement`], which `bothhands judge` prints.
+#[must_use]
+pub fn judgement_schema() -> schemars::Schema {
+    schemars::generate::SchemaSettings::draft2020_12()
+        .for_serialize()
+        .into_generator()
+        .into_root_schema_for::<Judgement>()
+}
+
 /// The whole judgement.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Judgement {
     /// One for each circuit of the profile at each station measured, in profile order; circuits not measured at all have
     /// one at the component with [`Class::NotTaken`].

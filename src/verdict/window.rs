@@ -105,15 +105,16 @@ pub(super) struct Judged {
 pub(super) fn judge(number: &Number, limits: &Limits) -> Judged {
     let expanded = number.expanded();
     let (low, high) = (number.value - number.leads.slack, number.value);
+    // No resistance is below nothing: a lower limit of 0 is none, and what reads below is the uncertainty's.
+    let one_sided = limits.outer.0 <= 0.0;
+    let floor = |limit: f64| if one_sided { -2.0 * expanded } else { limit };
+    let (inner, outer) = ((floor(limits.inner.0), limits.inner.1), (floor(limits.outer.0), limits.outer.1));
     let inside = |value: f64, limits: (f64, f64)| value >= limits.0 && value <= limits.1;
-    let stand = if low - expanded >= limits.inner.0 && high + expanded <= limits.inner.1 {
+    let stand = if low - expanded >= inner.0 && high + expanded <= inner.1 {
         Stand::Within
-    } else if high + expanded < limits.outer.0 || low - expanded > limits.outer.1 {
+    } else if high + expanded < outer.0 || low - expanded > outer.1 {
         Stand::Outside
-    } else if inside(low, limits.outer)
-        || inside(high, limits.outer)
-        || (low < limits.outer.0 && high > limits.outer.1)
-    {
+    } else if inside(low, outer) || inside(high, outer) || (low < outer.0 && high > outer.1) {
         Stand::WithinDoubtful
     } else {
         Stand::OutsideDoubtful
@@ -125,7 +126,7 @@ pub(super) fn judge(number: &Number, limits: &Limits) -> Judged {
     for one in &limits.at[..if temperature_known { 1 } else { STEPS }] {
         for step in 0..if leads_known { 1 } else { STEPS } {
             let value = high - number.leads.slack * step as f64 / (STEPS - 1) as f64;
-            let p = normal_between((one.0 - value) / standard, (one.1 - value) / standard);
+            let p = normal_between((floor(one.0) - value) / standard, (one.1 - value) / standard);
             sum += p;
             density += p / (one.1 - one.0).max(1e-9);
             least = least.min(p);
@@ -137,7 +138,8 @@ pub(super) fn judge(number: &Number, limits: &Limits) -> Judged {
     let unknown_decides = !(temperature_known && leads_known)
         && matches!(stand, Stand::WithinDoubtful | Stand::OutsideDoubtful)
         && (most > 0.977 || least < 0.023);
-    let never = limits.inner.1 - limits.inner.0 <= 2.0 * expanded;
+    let sides = if one_sided { 1.0 } else { 2.0 };
+    let never = limits.inner.1 - limits.inner.0 <= sides * expanded;
     let count = f64::from(count.max(1));
     Judged {
         stand,

@@ -122,6 +122,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::report::said::Sort>(generator);
     worded::<crate::report::said::PinWord>(generator);
     worded::<crate::report::said::Sentence>(generator);
+    worded::<crate::report::NoSound>(generator);
     worded::<crate::verdict::Leads>(generator);
     worded::<crate::verdict::Cause>(generator);
     worded::<crate::verdict::PatternKind>(generator);
@@ -140,6 +141,7 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::verdict::NextStep>(generator);
     worded::<crate::verdict::NextWhy>(generator);
     worded::<crate::live::Device>(generator);
+    worded::<crate::scpi::MeterTrouble>(generator);
     worded::<crate::screen::Label>(generator);
     worded::<crate::screen::Who>(generator);
     worded::<crate::settings::places::Located>(generator);

@@ -204,7 +204,7 @@ impl Words {
 }
 
 /// The text with a capital letter in front. In the files: `{ CAPITAL($circuit) }`.
-fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

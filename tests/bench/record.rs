@@ -77,7 +77,7 @@ fn session(text: &str) -> (Session, Header) {
     };
     let (profile, meter) = (Arc::new(part), Arc::new(meter.value));
     let grammar = Arc::new(Grammar::builtin("en").unwrap());
-    (Session { profile, meter, grammar }, header)
+    (Session { profile, meter, grammar, last_time: Arc::default() }, header)
 }
 
 /// Writes a journal with so many readings, concluded or not.

@@ -105,6 +105,22 @@ impl Keyed {
         }
     }
 
+    /// Types a line and waits for what is told of a device.
+    pub fn notice_to(&mut self, line: &str) -> String {
+        writeln!(self.input, "{line}").unwrap();
+        loop {
+            let told = self.line();
+            if told.starts_with("notice") {
+                return told;
+            }
+        }
+    }
+
+    /// Types a line and waits for nothing.
+    pub fn send(&mut self, line: &str) {
+        writeln!(self.input, "{line}").unwrap();
+    }
+
     /// Ends with the conclusion and returns all that was still shown.
     pub fn finish(mut self) -> String {
         writeln!(self.input, "f").unwrap();

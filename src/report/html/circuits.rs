@@ -22,13 +22,13 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
         table.cards {
             thead {
                 tr {
-                    th { (to.say(&Name::Circuit)) }
-                    th { (to.say(&Name::Verdict)) }
-                    th { (to.say(&Name::Pins)) }
-                    th.number { (to.say(&Name::Resistance)) }
-                    th.number { (to.say(&Name::Limits)) }
-                    th { (to.say(&Name::AgainstLimits)) }
-                    th { (to.say(&Name::Readings)) }
+                    th scope="col" { (to.say(&Name::Circuit)) }
+                    th scope="col" { (to.say(&Name::Verdict)) }
+                    th scope="col" { (to.say(&Name::Pins)) }
+                    th.number scope="col" { (to.say(&Name::Resistance)) }
+                    th.number scope="col" { (to.say(&Name::Limits)) }
+                    th scope="col" { (to.say(&Name::AgainstLimits)) }
+                    th scope="col" { (to.say(&Name::Readings)) }
                 }
             }
             tbody {

@@ -104,7 +104,7 @@ fn observed(one: &Observed, to: Wording<'_>) -> Markup {
     let stands = to.stands(one);
     html! {
         b { (to.say(&one.about)) @if !stands.is_empty() { " (" (stands) ")" } "." } " "
-        (Free(&to.say(&one.text))) (rests_on(&one.measurements, to))
+        (Free(&crate::words::capital(&to.say(&one.text)))) (rests_on(&one.measurements, to))
     }
 }
 

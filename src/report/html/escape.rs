@@ -4,13 +4,13 @@ use super::super::wording::plain;
 use maud::{Escaper, Render};
 use std::fmt::Write as _;
 
-/// Text of a person or a file, for element content and for attributes.
+/// Text of a person or a file, for element content and for attributes. A number keeps its ohms on its line.
 pub(super) struct Free<'a>(pub(super) &'a str);
 
 impl Render for Free<'_> {
     fn render_to(&self, page: &mut String) {
         // Writing into a text cannot fail.
-        let _ = Escaper::new(page).write_str(&plain(self.0));
+        let _ = Escaper::new(page).write_str(&plain(self.0).replace(" Ω", "\u{a0}Ω"));
     }
 }
 
@@ -43,6 +43,11 @@ mod tests {
             page.into_string(),
             "<p title=\"&quot;x\">&lt;b onx=&quot;a&quot;&gt;'&amp;\u{fffd}\u{fffd}</p>"
         );
+    }
+
+    #[test]
+    fn ohms_stay_with_their_number() {
+        assert_eq!(html! { (Free("5.17 Ω and 5.57 Ω.")) }.into_string(), "5.17\u{a0}Ω and 5.57\u{a0}Ω.");
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! Owns the page: one file, no script, nothing fetched from anywhere but sound clips in the folder beside it.
+//! Owns the page: one file, no script, nothing fetched from anywhere but sound clips in the folder beside it, or not even those.
 
 mod alike;
 mod circuits;
@@ -7,9 +7,10 @@ mod escape;
 mod pins;
 mod readings;
 mod sheet;
+mod sounds;
 
 use super::{
-    Record, Stamp,
+    Enclosed, Record, Stamp,
     said::{Heading, Name, Sentence},
     wording::Wording,
 };
@@ -17,14 +18,23 @@ use crate::words::Words;
 use escape::Free;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 pub use sheet::{filled_sheet, sheet};
+use sounds::Sounds;
 
 const STYLE: &str = include_str!("style.css");
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; media-src 'self' file:; img-src data:";
-
-/// The session as one self-contained page: light and dark by the reader's setting, printable on A4. Sound clips are
-/// linked relatively, so the page belongs into the session's folder.
+/// The session as one page: light and dark by the reader's setting, printable on A4. Sound clips are linked relatively, so the
+/// page belongs into the session's folder.
 #[must_use]
 pub fn html(record: &Record, words: &Words) -> String {
+    whole(record, &Sounds::Beside, words)
+}
+
+/// The same with the sound inside it, so that it can be sent by itself: it refers to no other file.
+#[must_use]
+pub fn html_with_sound(record: &Record, clips: &[Enclosed], words: &Words) -> String {
+    whole(record, &Sounds::inside(clips), words)
+}
+
+fn whole(record: &Record, sounds: &Sounds<'_>, words: &Words) -> String {
     let to = Wording::new(words);
     let name = record.job.as_deref().unwrap_or(&record.profile.title);
     let body = html! {
@@ -36,24 +46,30 @@ pub fn html(record: &Record, words: &Words) -> String {
         }
         (alike::section(record, to))
         (circuits::section(record, to))
-        (readings::section(record, to))
+        (readings::section(record, sounds, to))
         (readings::further(record, to))
-        (readings::preparation(record, to))
+        (readings::preparation(record, sounds, to))
+        (sounds.others(record, to))
         (circuits::derivations(record, to))
         (foot(record, to))
     };
-    page(&to.say(&Sentence::Title { name: name.to_owned() }), &body, to)
+    page(&to.say(&Sentence::Title { name: name.to_owned() }), &body, sounds.policy(), to)
+}
+
+/// What a page may load: its own style, and sound from `media`.
+fn policy(media: &str) -> String {
+    format!("default-src 'none'; style-src 'unsafe-inline'; media-src {media}; img-src data:")
 }
 
 /// Wraps a body into a page with the shared style and the drawn marks.
-fn page(title: &str, body: &Markup, to: Wording<'_>) -> String {
+fn page(title: &str, body: &Markup, media: &str, to: Wording<'_>) -> String {
     html! {
         (DOCTYPE)
         html lang=(to.language()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta http-equiv="Content-Security-Policy" content=(policy(media));
                 meta name="color-scheme" content="light dark";
                 title { (Free(title)) }
                 style { (PreEscaped(STYLE)) }

@@ -3,32 +3,36 @@
 use super::{
     super::{
         said::{Heading, Name, Sentence},
-        wording::{Prepared, Wording, circuit_name, plain},
+        wording::{Prepared, Wording, circuit_name},
     },
-    escape::{Free, link_step},
+    Sounds,
+    escape::Free,
     wide,
 };
-use crate::report::{Intake, Record, Taken, Way};
+use crate::{
+    report::{Intake, Record, Taken, Way},
+    session::Opinion,
+};
 use jiff::{Timestamp, TimestampRound, Unit};
 use maud::{Markup, PreEscaped, html};
 
-pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
+pub(super) fn section(record: &Record, sounds: &Sounds<'_>, to: Wording<'_>) -> Markup {
     let heading = to.say(&Heading::Readings);
     let table = html! {
         table.readings.cards {
             thead {
                 tr {
-                    th.number { (to.say(&Name::Number)) }
-                    th { (to.say(&Name::Time)) }
-                    th { (to.say(&Name::Circuit)) }
-                    th { (to.say(&Name::Pins)) }
-                    th.number { (to.say(&Name::Shown)) }
-                    th { (to.say(&Name::CameIn)) }
-                    th { (to.say(&Name::Listen)) }
+                    th.number scope="col" { (to.say(&Name::Number)) }
+                    th scope="col" { (to.say(&Name::Time)) }
+                    th scope="col" { (to.say(&Name::Circuit)) }
+                    th scope="col" { (to.say(&Name::Pins)) }
+                    th.number scope="col" { (to.say(&Name::Shown)) }
+                    th scope="col" { (to.say(&Name::CameIn)) }
+                    th scope="col" { (to.say(&Name::Listen)) }
                 }
             }
             tbody {
-                @for taken in &record.readings { (row(record, taken, to)) }
+                @for taken in &record.readings { (row(record, taken, sounds, to)) }
                 @if record.readings.is_empty() { tr { td colspan="7" { (to.say(&Sentence::Nothing)) } } }
             }
         }
@@ -42,7 +46,7 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
     }
 }
 
-fn row(record: &Record, taken: &Taken, to: Wording<'_>) -> Markup {
+fn row(record: &Record, taken: &Taken, sounds: &Sounds<'_>, to: Wording<'_>) -> Markup {
     let withdrawn = taken.withdrawn.as_ref();
     let mut particulars = to.particulars(taken);
     particulars.extend(withdrawn.map(|how| to.withdrawal(record, how)));
@@ -67,7 +71,7 @@ fn row(record: &Record, taken: &Taken, to: Wording<'_>) -> Markup {
                     p.remark { (PreEscaped(to.say(&Sentence::Correction { words }))) }
                 }
             }
-            td { (audio(&taken.intake, to)) @if let Some(how) = withdrawn { (audio(&how.intake, to)) } }
+            td { (sounds.of(&taken.intake, to)) @if let Some(how) = withdrawn { (sounds.of(&how.intake, to)) } }
         }
     }
 }
@@ -80,9 +84,9 @@ pub(super) fn further(record: &Record, to: Wording<'_>) -> Markup {
         table.readings {
             thead {
                 tr {
-                    th.number { (to.say(&Name::Number)) }
-                    th { (to.say(&Name::What)) }
-                    th { (to.say(&Name::Shown)) }
+                    th.number scope="col" { (to.say(&Name::Number)) }
+                    th scope="col" { (to.say(&Name::What)) }
+                    th scope="col" { (to.say(&Name::Shown)) }
                 }
             }
             tbody {
@@ -100,20 +104,20 @@ pub(super) fn further(record: &Record, to: Wording<'_>) -> Markup {
 }
 
 /// Safety, leads, temperature, codes and notes, by time.
-pub(super) fn preparation(record: &Record, to: Wording<'_>) -> Markup {
+pub(super) fn preparation(record: &Record, sounds: &Sounds<'_>, to: Wording<'_>) -> Markup {
     let heading = to.say(&Heading::Preparation);
     let table = html! {
         table.readings.cards {
             thead {
                 tr {
-                    th { (to.say(&Name::Time)) }
-                    th { (to.say(&Name::What)) }
-                    th { (to.say(&Name::Shown)) }
-                    th { (to.say(&Name::CameIn)) }
-                    th { (to.say(&Name::Listen)) }
+                    th scope="col" { (to.say(&Name::Time)) }
+                    th scope="col" { (to.say(&Name::What)) }
+                    th scope="col" { (to.say(&Name::Shown)) }
+                    th scope="col" { (to.say(&Name::CameIn)) }
+                    th scope="col" { (to.say(&Name::Listen)) }
                 }
             }
-            tbody { @for row in to.preparation(record) { (prepared(record, &row, to)) } }
+            tbody { @for row in to.preparation(record) { (prepared(record, &row, sounds, to)) } }
         }
     };
     let list = |heading: Heading, items: &[String]| {
@@ -134,20 +138,20 @@ pub(super) fn preparation(record: &Record, to: Wording<'_>) -> Markup {
     }
 }
 
-fn prepared(record: &Record, row: &Prepared<'_>, to: Wording<'_>) -> Markup {
+fn prepared(record: &Record, row: &Prepared<'_>, sounds: &Sounds<'_>, to: Wording<'_>) -> Markup {
     html! {
         tr {
             td.time data-name=(to.say(&Name::Time)) { (time(record, row.at, to)) }
             th scope="row" { (to.say(&row.name)) }
             td { (row.what) @if let Some(more) = row.more { p.remark { (Free(more)) } } }
             td { @if let Some(intake) = row.intake { (came_in(intake, to)) } }
-            td { @if let Some(intake) = row.intake { (audio(intake, to)) } }
+            td { @if let Some(intake) = row.intake { (sounds.of(intake, to)) } }
         }
     }
 }
 
 /// HTML knows times down to milliseconds.
-fn time(record: &Record, at: Timestamp, to: Wording<'_>) -> Markup {
+pub(super) fn time(record: &Record, at: Timestamp, to: Wording<'_>) -> Markup {
     let whole = at.round(TimestampRound::new().smallest(Unit::Millisecond)).unwrap_or(at);
     html! { time datetime=(whole.to_string()) { (to.clock(record, at)) } }
 }
@@ -156,14 +160,22 @@ fn came_in(intake: &Intake, to: Wording<'_>) -> Markup {
     html! { (to.say(&intake.way)) @if let Some(words) = heard(intake, to) { " " (words) } }
 }
 
-/// What was typed or heard; what several decodings heard alike is said once.
+/// What was typed or heard.
 fn heard(intake: &Intake, to: Wording<'_>) -> Option<Markup> {
-    let quoted = |words: &str| html! { q { (Free(words)) } };
     if intake.way != Way::Voice {
         return intake.typed.as_ref().map(|typed| quoted(typed));
     }
+    opinions(&intake.opinions, to)
+}
+
+fn quoted(words: &str) -> Markup {
+    html! { q { (Free(words)) } }
+}
+
+/// What was heard; what several decodings heard alike is said once.
+pub(super) fn opinions(opinions: &[Opinion], to: Wording<'_>) -> Option<Markup> {
     let mut alike: Vec<(&str, Vec<&str>)> = Vec::new();
-    for opinion in &intake.opinions {
+    for opinion in opinions {
         match alike.iter_mut().find(|(words, _)| *words == opinion.words) {
             Some((_, by)) => by.push(&opinion.by),
             None => alike.push((&opinion.words, vec![&opinion.by])),
@@ -178,17 +190,6 @@ fn heard(intake: &Intake, to: Wording<'_>) -> Option<Markup> {
             });
             let joined = each.reduce(|first, second| to.say(&Sentence::AlternativelyHeard { first, second }));
             joined.map(PreEscaped)
-        }
-    }
-}
-
-fn audio(intake: &Intake, to: Wording<'_>) -> Markup {
-    let clip = intake.clip.as_ref().and_then(|clip| Some((clip, link_step(clip)?)));
-    html! {
-        @if let Some((name, link)) = clip {
-            audio controls preload="none" src=(format!("clips/{link}"))
-                aria-label=(format!("{} {}", to.say(&Name::Listen), plain(name))) {}
-            span.clip { (Free(name)) }
         }
     }
 }

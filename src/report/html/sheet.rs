@@ -40,7 +40,7 @@ fn whole(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<
         (table(profile, meter, record, to))
         (foot(profile, to))
     };
-    page(&to.say(&Sentence::SheetTitle { name: profile.title.clone() }), &body, to)
+    page(&to.say(&Sentence::SheetTitle { name: profile.title.clone() }), &body, "'none'", to)
 }
 
 fn head(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<'_>) -> Markup {
@@ -112,7 +112,7 @@ fn table(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<
     ];
     let rows = html! {
         table.sheet {
-            thead { tr { @for name in columns { th { (to.say(&name)) } } } }
+            thead { tr { @for name in columns { th scope="col" { (to.say(&name)) } } } }
             tbody { @for circuit in &profile.circuits { (row(meter, circuit, record, to)) } }
         }
     };

@@ -1,7 +1,7 @@
 //! Owns the answers to commands, and what may be said.
 
 use crate::{
-    quantity::{Interval, Ohms},
+    quantity::{Interval, Ohms, Reading},
     verdict::{Class, NextWhy, Saying},
 };
 use schemars::JsonSchema;
@@ -148,6 +148,43 @@ pub enum Info {
     },
     /// No pin is waited for.
     NoPinIsWaiting,
+    /// What an earlier session read here.
+    LastTime {
+        /// The circuit's name.
+        circuit: String,
+        /// What the meter showed then, leads included.
+        reading: Reading,
+        /// The year of that session.
+        year: String,
+        /// Its month.
+        month: u8,
+        /// Its day.
+        day: u8,
+        /// Whether it is known to have been this very part.
+        same_part: bool,
+    },
+    /// An earlier session did not read it here.
+    NotReadLastTime {
+        /// The circuit's name.
+        circuit: String,
+        /// The year of that session.
+        year: String,
+        /// Its month.
+        month: u8,
+        /// Its day.
+        day: u8,
+        /// Whether it is known to have been this very part.
+        same_part: bool,
+    },
+    /// There is no earlier session.
+    FirstTime,
+    /// No history was made yet.
+    NoHistory,
+    /// The history cannot be used.
+    HistoryTrouble {
+        /// What is wrong with it.
+        why: String,
+    },
 }
 
 /// What may be said now.

@@ -29,7 +29,7 @@ fn marked(dialogue: &mut Dialogue) {
     dialogue.event(&Event::Heard(Hearing { marked: true, ..hearing }));
 }
 
-const WAYS: [Way; 29] = [
+const WAYS: [Way; 32] = [
     ("yes, said", |d| d.said("yes")),
     ("Enter", |d| d.typed("")),
     ("Enter three times", |d| {
@@ -49,9 +49,16 @@ const WAYS: [Way; 29] = [
     }),
     ("ready again", |d| d.said("ready again")),
     ("back", |d| d.said("back")),
+    ("take it", |d| d.said("take it")),
+    ("its code, sent by the meter", |d| {
+        let code = d.session.code_here(&d.state).unwrap();
+        let utterance = keys::parse(&code, &d.session.grammar, &d.session.context(&d.state)).unwrap();
+        d.event(&Event::Metered { text: code, utterance })
+    }),
     ("repeat", |d| d.said("repeat")),
     ("help", |d| d.said("help")),
     ("status", |d| d.said("status")),
+    ("what it was last time", |d| d.said("what was it last time")),
     ("another gate's phrase", |d| d.said(&another(d))),
     ("a reading", |d| d.said("five point three eight five")),
     ("a reading in doubt, then yes", |d| {

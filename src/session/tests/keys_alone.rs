@@ -24,6 +24,32 @@ fn typed_values_are_checked_against_the_display_like_spoken_ones() {
     assert_eq!(wide.typed("w 5.41"), "5.41. In. Pin 2, coil B.");
 }
 
+/// The meter asks nothing back: what it sends is whole, and no point is lost on the way.
+#[test]
+fn what_the_meter_sends_goes_the_way_of_a_typed_reading() {
+    let mut dialogue = Dialogue::with_meter("handheld-6000");
+    dialogue.event(&OPENED);
+    dialogue.prepare_with("zero point two");
+    let sent = |dialogue: &mut Dialogue, line: &str| {
+        let utterance =
+            keys::parse(line, &dialogue.session.grammar, &dialogue.session.context(&dialogue.state));
+        dialogue.event(&Event::Metered { text: "as sent".into(), utterance: utterance.unwrap() })
+    };
+    assert_eq!(dialogue.typed("."), "asks the meter");
+    assert!(sent(&mut dialogue, "5").starts_with("5. "), "typed it would be asked: five point zero?");
+    assert!(sent(&mut dialogue, "5.4").starts_with("5.4. "));
+    assert_eq!(sent(&mut dialogue, "*"), "Over range. Pin 4, coil D.");
+    assert!(sent(&mut dialogue, "5.4 V").contains("not in ohms"));
+    assert!(sent(&mut dialogue, "-5.4").starts_with("Below zero"));
+    assert!(dialogue.state.taken.iter().all(|taken| taken.origin == Origin::Meter("as sent".into())));
+    assert_eq!(dialogue.standing(), ["1 5 Ω", "2 5.4 Ω", "3 over range"]);
+    // Paused, nothing is taken and nothing is asked.
+    dialogue.typed("p");
+    assert!(dialogue.typed(".").starts_with("Paused."));
+    sent(&mut dialogue, "5.4");
+    assert_eq!(dialogue.standing().len(), 3);
+}
+
 #[test]
 fn what_a_display_shows_may_be_typed_as_it_stands() {
     let mut dialogue = Dialogue::prepared();

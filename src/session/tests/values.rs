@@ -27,6 +27,7 @@ fn every_line_of_a_session_is_a_value_that_comes_back_from_its_journal() {
     }
     dialogue.said("why");
     dialogue.said("worst");
+    dialogue.said("last time");
     dialogue.said("status");
     dialogue.said("help");
     dialogue.said("what was pin two");

@@ -1,7 +1,7 @@
 //! Owns the densities of one reading: sound, or off by an unknown amount. What depends on place and spread alone is worked
 //! out once for all readings that bring the same with them ([`Local`]).
 
-use super::priors::{KINDS, MATTERS, SMALLEST};
+use super::priors::{KINDS, LARGEST, MATTERS, SMALLEST};
 
 const ROOT_2_PI: f64 = 2.506_628_274_631_000_7;
 /// An exponential with mean 1 as three normals: weight, mean, deviation.
@@ -168,7 +168,13 @@ impl Local {
         let size = x.abs();
         let edge = below((size - SMALLEST) * self.sharp);
         // Beyond the ends of its span the density falls as a normal does.
-        let beyond = if x < -1.0 { (-0.5 * ((x + 1.0) * self.sharp).powi(2)).exp() } else { 1.0 };
+        let beyond = if x < -1.0 {
+            (-0.5 * ((x + 1.0) * self.sharp).powi(2)).exp()
+        } else if x > LARGEST {
+            LARGEST / x
+        } else {
+            1.0
+        };
         let wide = size.max(0.7 * SMALLEST) * self.place;
         let share = if x < 0.0 { SHARES.0 } else { SHARES.1 };
         share * edge * beyond / wide
@@ -185,7 +191,7 @@ const LN_UP: f64 = 7.600_902_459_542_082;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::verdict::{posterior::priors::LARGEST, stats::normal_below};
+    use crate::verdict::stats::normal_below;
 
     #[test]
     fn logarithms_of_the_spans() {

@@ -152,7 +152,7 @@ pub enum SharedPlace {
 }
 
 /// A hypothesis with its probability.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
 pub struct Weighed {
     /// What.
     pub hypothesis: Hypothesis,

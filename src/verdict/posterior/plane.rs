@@ -84,6 +84,9 @@ pub(super) struct Worked {
     pub touched: Vec<usize>,
 }
 
+/// Off with less than this: sound enough to tell of the fault rate.
+const CALM: f64 = 0.2;
+
 /// A number that was said two places coarser than the finest of its family was rounded.
 const ROUNDED: f64 = 50.0;
 
@@ -127,7 +130,39 @@ impl<'p, 'a> Plane<'p, 'a> {
         for (family, rows) in lists {
             plane.group(family, rows, rates);
         }
+        plane.share_the_rate();
         plane
+    }
+
+    /// How often circuits are faulty is one figure for the whole part: groups in which nothing is off tell the others that
+    /// it is low. Groups in which something may be off say nothing here: what they share may be behind it.
+    fn share_the_rate(&mut self) {
+        if self.groups.len() < 2 {
+            return;
+        }
+        let told: Vec<[f64; 3]> = self
+            .groups
+            .iter()
+            .map(|group| {
+                let held = family::hold(&group.members, &group.setting);
+                let calm = held.off.iter().all(|off| *off < CALM) && held.family_off < CALM;
+                // Against the highest rate, so that numbers stay small.
+                if calm { held.by_rate.map(|log| log - held.by_rate[2]) } else { [0.0; 3] }
+            })
+            .collect();
+        let all: [f64; 3] = std::array::from_fn(|k| told.iter().map(|one| one[k]).sum());
+        for (group, own) in self.groups.iter_mut().zip(&told) {
+            // In steps, so that what was held is found again as long as little has changed.
+            let logs: [f64; 3] = std::array::from_fn(|k| (4.0 * (all[k] - own[k])).round() / 4.0);
+            let top = logs.iter().copied().fold(0.0, f64::max);
+            for ((_, weight), log) in group.setting.rates.iter_mut().zip(logs) {
+                *weight = (*weight * (log - top).exp()).max(1e-6);
+            }
+            let sum: f64 = group.setting.rates.iter().map(|one| one.1).sum();
+            for (_, weight) in &mut group.setting.rates {
+                *weight /= sum;
+            }
+        }
     }
 
     fn group(&mut self, family: Option<usize>, rows: Vec<usize>, rates: [(f64, f64); 3]) {
@@ -519,9 +554,10 @@ pub(super) fn weigh(analysis: &Analysis<'_>, station: Station, rows: &mut [RowHe
             if matches!(member.seen, Seen::Number(_)) {
                 let smallest = smallest(&plane, group, held, i);
                 out.smallest = smallest;
+                let one_sided = family::one_sided(&group.setting);
                 out.judged = !undecided
                     && (group.members.len() > 1 || !group.setting.windows.is_empty())
-                    && smallest.is_some();
+                    && (smallest.is_some() || one_sided);
             } else {
                 out.judged = true;
             }
@@ -604,8 +640,12 @@ fn search(
 /// The smallest deviation of this member that would have shown.
 fn smallest(plane: &Plane<'_, '_>, group: &Group, held: &Held, at: usize) -> Option<f64> {
     let numbers = group.members.iter().filter(|m| matches!(m.seen, Seen::Number(_))).count();
-    if numbers > 1 {
+    if numbers > 1 && !family::one_sided(&group.setting) {
         return Some(family::smallest_seen(held, &group.setting, &group.members[at].blur));
+    }
+    // As a share of nothing it would say nothing.
+    if family::one_sided(&group.setting) {
+        return None;
     }
     // Against a window alone: to its farther end, and what the meter cannot tell.
     let row = &plane.analysis.rows[group.rows[at]];

@@ -9,7 +9,6 @@ pub const KINDS: [f64; 3] = [0.40, 0.40, 0.20];
 /// The smallest fault, as a share of the value.
 pub const SMALLEST: f64 = 0.05;
 /// The largest added resistance, in multiples of the value.
-#[cfg(test)]
 pub const LARGEST: f64 = 100.0;
 /// A fault of this share matters.
 pub const MATTERS: f64 = 0.08;
@@ -23,6 +22,8 @@ pub const FILLS: f64 = 0.30;
 pub const SHAPES: [f64; 2] = [0.65, 0.35];
 /// A whole family off its window.
 pub const FAMILY_OFF: f64 = 0.01;
+/// One circuit alone off its window by the window's or the profile's fault: the other circuits hold the profile right.
+pub const ALONE_OFF: f64 = 0.002;
 /// The natural logarithm's span in which a place may lie where nothing says where.
 pub const DECADES: f64 = std::f64::consts::LN_10;
 /// Several of a family off by one factor.
@@ -64,7 +65,11 @@ pub const RETURN: [f64; 3] = [0.010, 0.006, 0.004];
 /// The lead zero wrong by one amount.
 pub const ZERO: f64 = 0.03;
 /// The temperature of the part other than said.
-pub const TEMPERATURE: f64 = 0.02;
+pub const TEMPERATURE: f64 = 0.015;
+/// How far off it is then, in kelvin: the density falls by e over so much; but any is as likely with so much.
+pub const TEMPERATURE_FALLS: f64 = 40.0;
+/// See [`TEMPERATURE_FALLS`].
+pub const TEMPERATURE_ANY: f64 = 0.3;
 /// Two circuits joined; three or four.
 pub const JOINED: [f64; 3] = [0.01, 0.003, 0.001];
 /// Two circuits read in each other's place.

@@ -276,7 +276,12 @@ fn temperatures(plane: &Plane<'_, '_>, all: &mut Vec<Shared>) {
     let variants = (0..steps)
         .map(|k| -30.0 + 150.0 * (f64::from(k) + 0.5) / f64::from(steps))
         .filter(|t| *t < said.low.get() - 5.0 || *t > said.high.get() + 5.0)
-        .map(|t| Variant { weight: 1.0 / f64::from(steps), effects: Vec::new(), celsius: Some(t), figure: t })
+        .map(|t| {
+            let beyond = (said.low.get() - t).max(t - said.high.get());
+            let near = (-beyond / TEMPERATURE_FALLS).exp() * 5.0 / (2.0 * TEMPERATURE_FALLS);
+            let weight = (1.0 - TEMPERATURE_ANY) * near + TEMPERATURE_ANY / f64::from(steps);
+            Variant { weight, effects: Vec::new(), celsius: Some(t), figure: t }
+        })
         .collect();
     all.push(Shared {
         hypothesis: Hypothesis::Temperature { celsius: 0.0 },

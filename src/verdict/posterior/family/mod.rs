@@ -5,6 +5,7 @@
 
 mod grid;
 mod memory;
+mod one_sided;
 mod scene;
 
 use super::{
@@ -12,6 +13,7 @@ use super::{
     priors::*,
 };
 use crate::verdict::stats::median;
+pub(super) use one_sided::is as one_sided;
 use scene::{Scene, TINY, number};
 use std::rc::Rc;
 
@@ -72,6 +74,8 @@ pub(super) struct Setting {
 pub(super) struct Held {
     /// Logarithm of the evidence, in densities per ohm.
     pub log: f64,
+    /// The same for each fault rate, without the rate's weight.
+    pub by_rate: [f64; 3],
     /// Probability of each to be off; of that, to be a slip of prefix or point.
     pub off: Vec<f64>,
     pub slip: Vec<f64>,
@@ -94,6 +98,7 @@ impl Held {
     fn nothing(count: usize) -> Self {
         Self {
             log: 0.0,
+            by_rate: [0.0; 3],
             off: vec![0.0; count],
             slip: vec![0.0; count],
             none: 1.0,
@@ -122,7 +127,7 @@ struct Block {
 /// Densities of a place below this are nothing.
 const NOWHERE: f64 = 1e-9;
 
-fn blocks(shapes: [f64; 2], on: f64, window: bool, coarse: bool, into: &mut Vec<Block>) {
+fn blocks(shapes: [f64; 2], on: f64, family_off: f64, into: &mut Vec<Block>, window: bool) {
     into.clear();
     if on > NOWHERE {
         for (shape, weight) in shapes.into_iter().enumerate().filter(|one| one.1 > 0.0) {
@@ -130,8 +135,8 @@ fn blocks(shapes: [f64; 2], on: f64, window: bool, coarse: bool, into: &mut Vec<
         }
     }
     // A structural hypothesis and a family off its window at once: too much at once.
-    if window && shapes[0] > 0.0 && !coarse {
-        into.push(Block { shape: 0, fits: false, off_family: true, prior: FAMILY_OFF / DECADES });
+    if family_off > 0.0 && shapes[0] > 0.0 {
+        into.push(Block { shape: 0, fits: false, off_family: true, prior: family_off / DECADES });
     }
 }
 
@@ -161,6 +166,9 @@ fn products(rates: &[[f64; 3]], good: &[f64], off: &[f64], slipped: &[f64]) -> [
 struct Sums {
     top: f64,
     z: f64,
+    /// Of it, what each fault rate has; what is the same for all of them.
+    by_rate: [f64; 3],
+    any_rate: f64,
     place: f64,
     square: f64,
     spread: f64,
@@ -183,6 +191,8 @@ struct Point<'p> {
     rates: &'p [[f64; 3]],
     /// Which of the rates.
     rate: usize,
+    /// Whether it has a rate of its own, other than those.
+    any_rate: bool,
     good: &'p [f64],
     off: &'p [f64],
     matter: &'p [f64],
@@ -203,9 +213,11 @@ impl Sums {
                 &mut self.spread,
                 &mut self.calm,
                 &mut self.family_off,
+                &mut self.any_rate,
             ] {
                 *sum *= scale;
             }
+            self.by_rate = self.by_rate.map(|sum| sum * scale);
             self.top = point.log;
         }
         let w = (point.log - self.top).exp();
@@ -221,6 +233,7 @@ impl Sums {
             calm *= 1.0 - share * point.matter[i];
         }
         self.z += w;
+        *if point.any_rate { &mut self.any_rate } else { &mut self.by_rate[point.rate] } += w;
         self.place += w * point.m;
         self.square += w * point.m * point.m;
         self.spread += w * point.s;
@@ -235,7 +248,9 @@ impl Sums {
 
 /// Holds a group together. What was held before with the same readings is remembered.
 pub(super) fn hold(members: &[Member], setting: &Setting) -> Rc<Held> {
-    memory::recall(members, setting, || hold_anew(members, setting))
+    memory::recall(members, setting, || {
+        if one_sided::is(setting) { one_sided::hold(members, setting) } else { hold_anew(members, setting) }
+    })
 }
 
 fn hold_anew(members: &[Member], setting: &Setting) -> Held {
@@ -260,6 +275,11 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
         |coarse| Blur { step: finest.min(coarse.step), ..coarse },
     );
     let window = !setting.windows.is_empty();
+    let family_off = match (window && !setting.coarse, count) {
+        (false, _) => 0.0,
+        (true, 1) => ALONE_OFF,
+        (true, _) => FAMILY_OFF,
+    };
     let tolerance = setting.tolerance.max(0.002);
     let mut scene = Scene::new(members, setting, reference, soft);
     let spreads = grid::spreads(tolerance, setting.coarse);
@@ -277,7 +297,7 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
     for (at, spread) in spreads.iter().enumerate() {
         for (t, width) in grid::places(&values, &blur, setting, spread.s, soft) {
             scene.go(t, spread.s, spread.shapes);
-            blocks(spread.shapes, scene.here.on, window, setting.coarse, &mut list);
+            blocks(spread.shapes, scene.here.on, family_off, &mut list, window);
             let mut best = f64::NEG_INFINITY;
             for block in &list {
                 fill(&mut good, &scene, block);
@@ -295,6 +315,8 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
     let mut sums = Sums {
         top,
         z: 0.0,
+        by_rate: [0.0; 3],
+        any_rate: 0.0,
         place: 0.0,
         square: 0.0,
         spread: 0.0,
@@ -313,7 +335,7 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
         let spread = spreads[at];
         scene.go(t, spread.s, spread.shapes);
         scene.matters();
-        blocks(spread.shapes, scene.here.on, window, setting.coarse, &mut list);
+        blocks(spread.shapes, scene.here.on, family_off, &mut list, window);
         let base = (spread.weight * width + TINY).ln();
         let plain = spread.s <= 1.05 * tolerance;
         for block in &list {
@@ -324,6 +346,7 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
                 sums.add(&Point {
                     log: prior + scene.weights[rate] + log,
                     rate,
+                    any_rate: false,
                     m: scene.here.m,
                     s: spread.s,
                     off_family: block.off_family,
@@ -357,6 +380,7 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
                     off_family: false,
                     plain,
                     rate: 0,
+                    any_rate: true,
                     rates: &scene.together,
                     good: &good,
                     off: &shifted,
@@ -366,13 +390,14 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
             }
         }
     }
-    finish(count, sums)
+    finish(count, sums, setting)
 }
 
-fn finish(count: usize, sums: Sums) -> Held {
+fn finish(count: usize, sums: Sums, setting: &Setting) -> Held {
     let mut held = Held::nothing(count);
     if sums.z <= 0.0 {
         held.log = -1e6;
+        held.by_rate = [-1e6; 3];
         return held;
     }
     let mut none = 0.0;
@@ -404,6 +429,9 @@ fn finish(count: usize, sums: Sums) -> Held {
     }
     held.none = none;
     held.log = sums.top + sums.z.ln();
+    for (k, (_, weight)) in setting.rates.iter().enumerate() {
+        held.by_rate[k] = sums.top + (sums.by_rate[k] / weight + sums.any_rate).max(1e-300).ln();
+    }
     held.calm = sums.calm / sums.z;
     held.family_off = sums.family_off / sums.z;
     held.place = sums.place / sums.z;

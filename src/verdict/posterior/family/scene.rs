@@ -51,7 +51,7 @@ pub struct Here {
     pub out: Vec<f64>,
 }
 
-fn rate(p: f64, odds: f64) -> f64 {
+pub fn rate(p: f64, odds: f64) -> f64 {
     let odds = p / (1.0 - p) * odds;
     (odds / (1.0 + odds)).min(0.95)
 }
