@@ -61,6 +61,22 @@ fn the_record_of_an_old_journal_is_what_it_was() {
         let stamps: Vec<bothhands::report::Stamp> = serde_json::from_value(new["stamps"].clone()).unwrap();
         let now: Vec<String> = stamps.iter().map(|stamp| words.text(stamp)).collect();
         assert_eq!(then, serde_json::json!(now), "{name}");
+        // So are remarks about readings, and notes.
+        let mut new = new;
+        let said = |value: &mut Value, words: &bothhands::words::Words| {
+            let names = |value: &Value| -> Option<String> {
+                let remark = serde_json::from_value::<bothhands::report::ReadingRemark>(value.clone());
+                let noted = serde_json::from_value::<bothhands::report::Noted>(value.clone());
+                remark.map(|one| words.text(&one)).ok().or_else(|| noted.map(|one| words.text(&one)).ok())
+            };
+            *value = names(value).unwrap_or_else(|| panic!("{value}")).into();
+        };
+        for reading in new["record"]["readings"].as_array_mut().unwrap() {
+            reading["remarks"].as_array_mut().unwrap().iter_mut().for_each(|one| said(one, &words));
+        }
+        for note in new["record"]["notes"].as_array_mut().unwrap() {
+            said(&mut note["text"], &words);
+        }
         let mut found = Vec::new();
         missing(name, &old, &new, &mut found);
         assert!(found.is_empty(), "{}", found.join("\n"));

@@ -442,7 +442,7 @@ fn forgotten_sound_leaves_a_mark() {
     let after = json(data.path(), &path, &[]);
     assert_eq!(after["record"]["readings"], before["record"]["readings"]);
     assert_eq!(after["record"]["judgement"], before["record"]["judgement"]);
-    assert!(after["record"]["notes"].to_string().contains("taken away on purpose"));
+    assert!(after["record"]["notes"].to_string().contains("clips-forgotten"));
 }
 
 /// What an earlier session read is asked for in the middle of the next one, and a broken history does not stop it.

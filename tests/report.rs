@@ -6,8 +6,8 @@ use bothhands::{
     journal::Ending,
     profile::{DropLimit, KnownCode},
     quantity::{Reading, Volts},
-    report::{self, Record, TEXT_WIDTH, csv, json},
-    verdict::{Class, Details, Evidence, Further, Leads, Measurement, judge},
+    report::{self, Points, Record, TEXT_WIDTH, csv, json},
+    verdict::{Class, Details, Evidence, Further, Leads, Measurement, engine, judge},
     words::Words,
 };
 use report_sample::{meter, profile, record};
@@ -265,7 +265,8 @@ fn the_page_shows_every_reading_finding_and_reason() {
         assert!(page.contains(&taken.reading.to_string()), "{}", taken.reading);
     }
     for finding in &record.judgement.findings {
-        assert!(page.contains(finding.class.word()), "{}", finding.class.word());
+        let class = Words::english().text(&finding.class);
+        assert!(page.contains(&class), "{class}");
     }
     for explanation in &record.judgement.conclusion.explanations {
         for reason in explanation.reasons_for.iter().chain(&explanation.reasons_against) {
@@ -362,7 +363,7 @@ fn hostile(record: &Record) -> Record {
         (gate.gate, gate.instruction, gate.phrase) = (evil(), evil(), evil());
     }
     for taken in &mut record.readings {
-        taken.remarks = vec![evil()];
+        taken.remarks = vec![evil().into()];
         taken.intake.clip = Some(evil());
         taken.intake.typed = Some(evil());
         for opinion in &mut taken.intake.opinions {
@@ -371,7 +372,7 @@ fn hostile(record: &Record) -> Record {
     }
     record.readings[3].circuit = EVIL.into();
     record.codes[0].text = evil();
-    record.notes[0].text = evil();
+    record.notes[0].text = evil().into();
     record.judgement.observed[0].text = evil().into();
     record.further.drops[0].joint = evil();
     record.further.relations[0].from = EVIL.into();
@@ -515,4 +516,20 @@ fn reports_are_saved_beside_the_journal() {
     let error = save(&blocked, &record).unwrap_err().to_string();
     assert!(error.contains("record.html") && error.contains("journal is safe"), "{error}");
     assert!(matches!(record.readings[2].reading, Reading::OverRange { .. }));
+}
+
+/// A program of before kept the sentence in front as a text: said by the engine of today as a value, it is the same sentence.
+#[test]
+fn a_sentence_kept_as_text_is_compared_with_the_value_of_today() {
+    let points = |headline: serde_json::Value| {
+        Points::of(engine(), None, &serde_json::json!({ "conclusion": { "headline": headline } }))
+    };
+    let now = points(serde_json::json!({ "nothing-so-far": { "taken": 3, "askable": 11 } }));
+    assert!(points("No fault so far: 3 of 11 read.".into()).differences(&now).is_empty());
+    let other = points("No fault so far: 4 of 11 read.".into()).differences(&now);
+    let told: Vec<String> = other.iter().map(|one| Words::builtin("de").unwrap().text(one)).collect();
+    assert_eq!(
+        told,
+        ["damals: No fault so far: 4 of 11 read. jetzt: Bisher kein Fehler: 3 von 11 gemessen."]
+    );
 }

@@ -228,6 +228,19 @@ sentence-outcome = { $sound } von { $circuits } Stromkreisen gut{ $off-count ->
     [0] { "" }
    *[other] ; nicht beurteilt: { $not-taken }
 }.
+sentence-what-to-do = Zu tun: { $what }. Wenn das falsch ist: { $if-wrong }.
+to-do-repair-terminal = den Kontakt von { $it } reinigen und nachbiegen, oder ersetzen
+to-do-repair-wire = die Leitung von { $it } oder ihre Verbindung instand setzen
+to-do-replace-part = das Bauteil ersetzen, wegen { $it }
+to-do-look-at-control-side = nach Versorgung, Steuergerät und Mechanik von { $it } sehen
+to-do-measure-again = messen, bevor etwas gekauft wird{ $it-count ->
+    [0] { "" }
+   *[other] : { $it }
+}
+if-wrong-part-wasted = ein bezahltes Bauteil behebt den Fehler nicht
+if-wrong-time-lost = Zeit ist verloren
+if-wrong-fault-stays = der Fehler bleibt und zeigt sich unterwegs wieder
+if-wrong-fault-returns = der Fehler kommt wieder, wenn der Kontakt wieder ausfällt
 sentence-leads-again = Prüfspitzen nochmals zusammen
 sentence-between = Pin { $from } gegen Pin { $to }
 sentence-load-of = Belastungsprobe der Leitungen von { $circuit }{ $limit ->
@@ -290,3 +303,18 @@ sentence-known-code = Fehlercode { $number }{ $meaning ->
    *[other] { " " }({ $meaning })
 } nennt { $circuit }, nie das Bauteil.
 sentence-profile-fingerprint = Profil { $profile }, Fingerabdruck { $fingerprint }
+
+reading-remark-first-again = erster Stromkreis noch einmal
+reading-remark-read-again = noch einmal gemessen
+reading-remark-leads-whole = zum Nachweis, dass die Messleitungen in Ordnung sind
+reading-remark-for-comparison = ein guter Stromkreis zum Vergleich
+reading-remark-other-station = an anderer Stelle, wie vorgeschlagen
+reading-remark-left-out = ausgelassen
+
+noted-gone-on = nach einer Unterbrechung fortgesetzt: Sicherheit, Temperatur und Messleitungen neu aufgenommen
+noted-clock-back = die Uhr wurde um { $seconds } s zurückgestellt
+noted-clock-ahead = die Uhr wurde um { $seconds } s vorgestellt, oder der Rechner schlief
+noted-clips-forgotten = { $clips } Tonstücke wurden mit Absicht entfernt
+noted-lines-lost = { $lines } Zeilen von { $journal } fehlen hier: gerettet aus einem beschädigten Protokoll
+noted-no-codes = angesagt, dass kein Fehlercode gespeichert ist, oder ausgelassen
+noted-cut-off = die letzte Zeile wurde abgeschnitten und nie bestätigt

@@ -115,7 +115,7 @@ not-excluded-no-ohmmeter = Kein Ohmmeter darf daran: { $circuits }.
 not-excluded-harness = Der Kabelbaum: durch ihn wurde nichts gemessen.
 not-excluded-leakage = Schluss zum Gehäuse: nicht gemessen.
 not-excluded-insulation = Isolation bei Betriebsspannung: die wenigen Volt eines Messgeräts beweisen sie nicht.
-not-excluded-intermittent = Ein Wackelkontakt: ein Stromkreis war unruhig, bevor er eine Zahl zeigte.
+not-excluded-intermittent = Ein Wackelkontakt: ein Stromkreis war unruhig, bevor eine Zahl kam.
 not-excluded-may-fail-again = { $circuit } zeigte anderes, bevor der Kontakt gereinigt war: der Kontakt kann wieder ausfallen.
 
 ## Was zu bedenken ist
@@ -152,18 +152,18 @@ next-step-to-case = { CAPITAL($circuit) } am Bauteil vom Pin gegen das Gehäuse 
 next-step-wires-under-load = Beide Enden getrennt: die Leitungen von { $circuit } gegen Gehäuse, Versorgung und Nachbarn; dann Speisung und Masse unter Last.
 
 next-why-only-more = Überlauf in diesem Bereich sagt nur, dass es mehr ist
-next-why-leads-whole-and-open = zeigt er noch eine Zahl, sind Messleitungen und gemeinsamer Pin in Ordnung, und { $circuit } ist offen
+next-why-leads-whole-and-open = kommt noch eine Zahl, sind Messleitungen und gemeinsamer Pin in Ordnung, und { $circuit } ist offen
 next-why-may-be-contact = Überlauf kann allein vom Kontakt kommen
 next-why-twice-is-open = einmal Überlauf mit gereinigtem Kontakt; zweimal heißt offen
 next-why-cleaning-helped = Reinigen hat es verringert: der Rest kann auch der Kontakt sein
 next-why-contact-reads-like-part = ein schlechter Kontakt zeigt dasselbe wie ein schlechtes Bauteil; bleibt der Wert, ist es das Bauteil oder seine Leitung
 next-why-part-from-wires = es unterscheidet das Bauteil von seinen Leitungen
 next-why-moved-is-intermittent = eine Zahl, die sich beim Bewegen ändert, ist ein Wackelkontakt
-next-why-leads-whole = zeigt er eine Zahl, sind Messleitungen und gemeinsamer Pin in Ordnung
+next-why-leads-whole = kommt eine Zahl, sind Messleitungen und gemeinsamer Pin in Ordnung
 next-why-nothing-shows-leads = nichts anderes Gemessenes zeigt, dass die Messleitungen in Ordnung sind
-next-why-not-read-yet = er wurde noch nicht gemessen
-next-why-other-point = mit anderer Vorsilbe oder anderem Komma wäre er wie die anderen
-next-why-common-pin-not-circuits = zeigt er jetzt eine Zahl, war es der Kontakt am gemeinsamen Pin und nicht die Stromkreise
+next-why-not-read-yet = noch nicht gemessen
+next-why-other-point = mit anderer Vorsilbe oder anderem Komma wäre der Wert wie die anderen
+next-why-common-pin-not-circuits = kommt jetzt eine Zahl, war es der Kontakt am gemeinsamen Pin und nicht die Stromkreise
 next-why-sum-is-whole = die Summe beider ohne den gemeinsamen Pin zeigt, dass die Stromkreise in Ordnung sind
 next-why-nothing-is-joined = fast null dazwischen heißt: verbunden
 next-why-leads-never-that = so viel haben Messleitungen nie: der Nullwert stimmt nicht, oder eine Messleitung ist beschädigt
@@ -176,8 +176,8 @@ next-why-all-nothing = alle zeigen fast null: so zeigt sich, ob sich die Messspi
 next-why-lead-from-circuits = es unterscheidet Messleitung und Nullwert von den Stromkreisen
 next-why-window-too-wide = ohne sie sind die Grenzen zum Beurteilen zu weit
 next-why-like-temperature = viele weichen gemeinsam ab, wie durch Temperatur
-next-why-code-not-read = der gespeicherte Fehlercode nennt ihn, und er wurde noch nicht gemessen
-next-why-code-wires-next = der Fehlercode nennt ihn, und am Bauteil ist er in Ordnung: als Nächstes die Leitungen
+next-why-code-not-read = der gespeicherte Fehlercode nennt diesen Stromkreis, und er wurde noch nicht gemessen
+next-why-code-wires-next = der Fehlercode nennt diesen Stromkreis, und am Bauteil ist er in Ordnung: als Nächstes die Leitungen
 next-why-case-is-left = an beiden Enden in Ordnung: es bleibt ein Schluss zum Gehäuse, dann die Leitungen für sich
 next-why-before-control-unit = das Steuergerät wird erst danach genannt
 next-why-by-profile = vom Profil genannt
@@ -190,9 +190,9 @@ explained-check = { $step } Warum: { $why }.{ $bits ->
 }
 explained-cross-check = Gegenprobe, die nicht entscheidet: { $text }
 explained-remark = Hinweis: { $text }
-explained-off-under = Wahrscheinlichkeit, dass er abweicht: unter { $least }
-explained-off-over = Wahrscheinlichkeit, dass er abweicht: über { $most }
-explained-off = Wahrscheinlichkeit, dass er abweicht: { $probability }
+explained-off-under = Wahrscheinlichkeit einer Abweichung: unter { $least }
+explained-off-over = Wahrscheinlichkeit einer Abweichung: über { $most }
+explained-off = Wahrscheinlichkeit einer Abweichung: { $probability }
 explained-source = Quelle
 explained-kind = Art
 explained-standard-ohms = u in Ohm
@@ -319,7 +319,7 @@ evaluated-last-digit = ein Schritt { $step } rechteckig, /√12{ $count ->
    *[other] , Mittel von { $count }: /√{ $count }
 }
 
-finding-note-unsteady-before = Vor der ruhigen Zahl zeigte er Überlauf oder war unruhig.
+finding-note-unsteady-before = Vor der ruhigen Zahl war es Überlauf oder Unruhe.
 finding-note-cleaning-changed = Der Messwert änderte sich, als der Kontakt gereinigt wurde.
 finding-note-family-only = Dieses Messgerät kann die Grenzen nicht unterscheiden; der Stromkreis wurde gegen seine Familie gehalten.
 finding-note-bus-joined = Die Leitungen des Busses sind verbunden.
@@ -328,7 +328,7 @@ finding-note-bus-one-missing = Einer der beiden Abschlusswiderstände des Busses
 finding-note-bus-both-missing = Beide Abschlusswiderstände des Busses fehlen, oder seine Leitungen sind unterbrochen.
 finding-note-bus-neither = Das zeigen weder ein noch zwei Abschlusswiderstände: nach einem schlechten Kontakt am Bus suchen.
 finding-note-draws = Bei { $volts } V fließen { $amperes } A (I = U/R, direkt geschaltet).
-finding-note-resistor-alone = Er zeigt, was der Löschwiderstand von { $ohms } Ω allein hat: die Spule ist unterbrochen.
+finding-note-resistor-alone = Gemessen ist, was der Löschwiderstand von { $ohms } Ω allein hat: die Spule ist unterbrochen.
 finding-note-diode-both-ways = Eine Diode liegt darüber: in beiden Richtungen messen, der höhere Messwert ist der der Spule.
 
 outlier-test-grubbs = Grubbs, zweiseitig, 5 %: G = { $g }, kritisch { $critical }: { $outlier ->
@@ -341,8 +341,8 @@ outlier-test-esd = verallgemeinerter ESD-Test, 5 %: einer von { $outliers } Ausr
 
 code-stand-agrees = die Messwerte stimmen damit überein
 code-stand-sound = die Messwerte dieses Stromkreises sind bisher in Ordnung
-code-stand-not-read = er wurde noch nicht gemessen, oder ist nicht zu beurteilen
-code-stand-names-none = er sagt nicht, welcher Stromkreis anzusehen ist
+code-stand-not-read = noch nicht gemessen, oder nicht zu beurteilen
+code-stand-names-none = damit ist nicht gesagt, welcher Stromkreis anzusehen ist
 
 limit-by-given = mit der Beobachtung angegeben
 limit-by-profile = nach dem Profil: { $source }

@@ -228,6 +228,19 @@ sentence-outcome = { $sound } of { $circuits } circuits sound{ $off-count ->
     [0] { "" }
    *[other] ; not judged: { $not-taken }
 }.
+sentence-what-to-do = What to do: { $what }. If that is wrong: { $if-wrong }.
+to-do-repair-terminal = clean and tighten the terminal of { $it }, or replace it
+to-do-repair-wire = repair the wire of { $it } or its splice
+to-do-replace-part = replace the part, for { $it }
+to-do-look-at-control-side = look at supply, control unit and mechanics of { $it }
+to-do-measure-again = measure before anything is bought{ $it-count ->
+    [0] { "" }
+   *[other] : { $it }
+}
+if-wrong-part-wasted = a part is paid for that does not cure it
+if-wrong-time-lost = time is lost
+if-wrong-fault-stays = the fault stays and is met again on the road
+if-wrong-fault-returns = it comes back when the contact fails again
 sentence-leads-again = probes together again
 sentence-between = pin { $from } against pin { $to }
 sentence-load-of = load test of the wires of { $circuit }{ $limit ->
@@ -290,3 +303,18 @@ sentence-known-code = Stored code { $number }{ $meaning ->
    *[other] { " " }({ $meaning })
 } names { $circuit }, never the part.
 sentence-profile-fingerprint = Profile { $profile }, fingerprint { $fingerprint }
+
+reading-remark-first-again = first circuit once more
+reading-remark-read-again = read again
+reading-remark-leads-whole = to show that the leads are whole
+reading-remark-for-comparison = a sound circuit for comparison
+reading-remark-other-station = at another station, as proposed
+reading-remark-left-out = left out
+
+noted-gone-on = gone on with after a break: safety, temperature and leads taken anew
+noted-clock-back = the clock was set by { $seconds } s back
+noted-clock-ahead = the clock was set by { $seconds } s ahead, or the machine slept
+noted-clips-forgotten = { $clips } sound clips were taken away on purpose
+noted-lines-lost = { $lines } lines of { $journal } are lost here: salvaged from a damaged journal
+noted-no-codes = said that no code is stored, or left out
+noted-cut-off = the last line was cut off and never acknowledged

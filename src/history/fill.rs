@@ -162,7 +162,7 @@ fn insert(
         record.judged.engine.name,
         record.judged.engine.version,
         identity(record),
-        searched(record, &headline),
+        searched(record, &headline, words),
     ])?;
     let session = transaction.last_insert_rowid();
     let mut insert = transaction.prepare_cached(
@@ -211,7 +211,8 @@ fn headline(record: &Record, words: &Words) -> String {
     words.text(kept.unwrap_or(&record.judgement.conclusion.headline))
 }
 
-fn searched(record: &Record, headline: &str) -> String {
+fn searched(record: &Record, headline: &str, words: &Words) -> String {
+    let notes: Vec<String> = record.notes.iter().map(|note| words.text(&note.text)).collect();
     let details = &record.details;
     let optional = [
         &record.job,
@@ -228,7 +229,7 @@ fn searched(record: &Record, headline: &str) -> String {
         vec![&record.session, &profile.id, &profile.title, &record.meter.id, &record.meter.title, headline];
     texts.extend(optional.into_iter().flatten().map(String::as_str));
     texts.extend(record.codes.iter().map(|code| code.text.as_str()));
-    texts.extend(record.notes.iter().map(|note| note.text.as_str()));
+    texts.extend(notes.iter().map(String::as_str));
     texts.extend(profile.circuits.iter().map(|circuit| circuit.name.as_str()));
     texts.join("\n").to_lowercase()
 }

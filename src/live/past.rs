@@ -6,9 +6,9 @@ use crate::{
     journal::{self, Ending, Entry, JournalError, Past, Proof, Protection},
     profile::{self, ProfileError},
     quantity::Reading,
-    report::{self, Basis, JudgedBy, Points},
+    report::{self, Basis, JudgedBy, Noted, Points, ReadingRemark},
     session::{self, Event, Origin, Rules, Session, State},
-    verdict::{Judgement, Refusal, Station},
+    verdict::{Judgement, Refusal, Saying, Station},
 };
 use jiff::{Timestamp, tz::TimeZone};
 use serde::Deserialize;
@@ -246,19 +246,17 @@ fn shown(
     }
 }
 
-fn remarks(taken: &session::Taken, task: &session::Task) -> Vec<String> {
+fn remarks(taken: &session::Taken, task: &session::Task) -> Vec<Saying<ReadingRemark>> {
     let why = match task.purpose {
         session::Purpose::Round => None,
-        session::Purpose::FirstAgain => Some("first circuit once more"),
-        session::Purpose::Recheck => Some("read again"),
-        session::Purpose::KnownGood if task.station == Station::Component => {
-            Some("to show that the leads are whole")
-        }
-        session::Purpose::KnownGood => Some("a sound circuit for comparison"),
-        session::Purpose::Elsewhere => Some("at another station, as proposed"),
+        session::Purpose::FirstAgain => Some(ReadingRemark::FirstAgain),
+        session::Purpose::Recheck => Some(ReadingRemark::ReadAgain),
+        session::Purpose::KnownGood if task.station == Station::Component => Some(ReadingRemark::LeadsWhole),
+        session::Purpose::KnownGood => Some(ReadingRemark::ForComparison),
+        session::Purpose::Elsewhere => Some(ReadingRemark::OtherStation),
     };
-    let left_out = (taken.reading == Reading::NotTaken).then_some("left out");
-    why.into_iter().chain(left_out).map(str::to_owned).collect()
+    let left_out = (taken.reading == Reading::NotTaken).then_some(ReadingRemark::LeftOut);
+    why.into_iter().chain(left_out).map(Saying::Value).collect()
 }
 
 fn intake(origin: &Origin) -> report::Intake {
@@ -291,28 +289,22 @@ fn notes(past: &Past, session: &Session, state: &State) -> Vec<report::Note> {
         .iter()
         .filter(|line| matches!(line.entry, Entry::Event(Event::Started | Event::Opened(_))))
         .skip(1);
-    let text = "gone on with after a break: safety, temperature and leads taken anew";
-    let mut notes: Vec<report::Note> =
-        opened.map(|line| report::Note { at: line.at, text: text.to_owned() }).collect();
+    let note = |at, noted| report::Note { at, text: Saying::Value(noted) };
+    let mut notes: Vec<report::Note> = opened.map(|line| note(line.at, Noted::GoneOn)).collect();
     for line in &past.lines {
         match &line.entry {
             Entry::Event(Event::ClockSet { by_ms }) => {
-                let way = if *by_ms < 0 { "back" } else { "ahead, or the machine slept" };
                 let seconds = by_ms.unsigned_abs() / 1000;
-                let text = format!("the clock was set by {seconds} s {way}");
-                notes.push(report::Note { at: line.at, text });
+                let back = *by_ms < 0;
+                let set = if back { Noted::ClockBack { seconds } } else { Noted::ClockAhead { seconds } };
+                notes.push(note(line.at, set));
             }
             Entry::Forgotten { clips } => {
-                let text = format!("{} sound clips were taken away on purpose", clips.len());
-                notes.push(report::Note { at: line.at, text });
+                notes.push(note(line.at, Noted::ClipsForgotten { clips: clips.len() }));
             }
             Entry::Salvaged(salvaged) if !salvaged.lost.is_empty() => {
-                let lost = salvaged.lost.len();
-                let text = format!(
-                    "{lost} lines of {} are lost here: salvaged from a damaged journal",
-                    salvaged.from
-                );
-                notes.push(report::Note { at: line.at, text });
+                let (lines, journal) = (salvaged.lost.len(), salvaged.from.clone());
+                notes.push(note(line.at, Noted::LinesLost { lines, journal }));
             }
             _ => {}
         }
@@ -320,11 +312,11 @@ fn notes(past: &Past, session: &Session, state: &State) -> Vec<report::Note> {
     notes.sort_by_key(|note| note.at);
     if !session.profile.codes.is_empty() && state.codes_settled && state.codes.is_empty() {
         let at = past.lines.first().map_or(Timestamp::UNIX_EPOCH, |line| line.at);
-        notes.push(report::Note { at, text: "said that no code is stored, or left out".to_owned() });
+        notes.push(note(at, Noted::NoCodes));
     }
     if past.ending() == Ending::BrokenOff && past.torn.is_some() {
         let at = past.lines.last().map_or(Timestamp::UNIX_EPOCH, |line| line.at);
-        notes.push(report::Note { at, text: "the last line was cut off and never acknowledged".to_owned() });
+        notes.push(note(at, Noted::CutOff));
     }
     notes
 }

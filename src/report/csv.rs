@@ -1,10 +1,10 @@
 //! Owns the table of readings as comma-separated values (RFC 4180), one row a reading, withdrawn ones included.
 
-use super::{Record, Taken, wording};
+use super::{ReadingRemark, Record, Taken, wording};
 use crate::{
     profile::{Circuit, CircuitId},
     quantity::{Ohms, Reading, Shown},
-    verdict::{Finding, Station},
+    verdict::{Finding, Saying, Station},
 };
 use std::{collections::HashMap, fmt::Display};
 
@@ -119,7 +119,7 @@ fn row(record: &Record, found: &Found<'_>, taken: &Taken) -> [String; COLUMNS.le
         maybe(opinion(0)),
         maybe(opinion(1)),
         maybe(taken.intake.clip.as_deref().map(free)),
-        free(&taken.remarks.join("; ")),
+        free(&taken.remarks.iter().map(remark).collect::<Vec<_>>().join("; ")),
         maybe(withdrawn.map(|how| how.at)),
         maybe(withdrawn.map(|how| name(&how.correction))),
         maybe(withdrawn.and_then(|how| how.replaced_by)),
@@ -167,5 +167,13 @@ fn quoted(cell: &str) -> String {
         format!("\"{}\"", cell.replace('"', "\"\""))
     } else {
         cell.to_owned()
+    }
+}
+
+/// A remark by its name, as all values of the table; what is a text as it stands.
+fn remark(remark: &Saying<ReadingRemark>) -> String {
+    match remark {
+        Saying::Value(value) => name(value),
+        Saying::Text(text) => text.clone(),
     }
 }

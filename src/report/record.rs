@@ -6,10 +6,11 @@ use crate::{
     profile::{CircuitId, Meter, Profile},
     quantity::{Celsius, Interval, Reading},
     session::Opinion,
-    verdict::{Contact, Further, Judgement, Leads, Station, StoredCode},
+    verdict::{Contact, Further, Judgement, Leads, Saying, Station, StoredCode},
 };
 use jiff::{Timestamp, tz::TimeZone};
-use serde::{Serialize, Serializer};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize, Serializer};
 
 /// A whole session, ready to be shown.
 #[derive(Debug, Clone, PartialEq, Serialize, schemars::JsonSchema)]
@@ -178,8 +179,8 @@ pub struct Taken {
     pub contact: Contact,
     /// How it came in.
     pub intake: Intake,
-    /// Why it was asked again or what else is to be known about it, in words.
-    pub remarks: Vec<String>,
+    /// Why it was asked again or what else is to be known about it.
+    pub remarks: Vec<Saying<ReadingRemark>>,
     /// The correction that withdrew it; it is shown and not judged then.
     pub withdrawn: Option<Withdrawal>,
 }
@@ -214,8 +215,60 @@ pub struct Note {
     /// When.
     #[schemars(with = "String")]
     pub at: Timestamp,
-    /// In words.
-    pub text: String,
+    /// What it says.
+    pub text: Saying<Noted>,
+}
+
+/// What is to be known about a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum ReadingRemark {
+    /// The first circuit once more.
+    FirstAgain,
+    /// Read again.
+    ReadAgain,
+    /// It shows that the leads are whole.
+    LeadsWhole,
+    /// A sound circuit for comparison.
+    ForComparison,
+    /// At another station, as proposed.
+    OtherStation,
+    /// Left out.
+    LeftOut,
+}
+
+/// What is worth knowing beside readings.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Noted {
+    /// Gone on with after a break.
+    GoneOn,
+    /// The clock was set back.
+    ClockBack {
+        /// By so many seconds.
+        seconds: u64,
+    },
+    /// The clock was set ahead, or the machine slept.
+    ClockAhead {
+        /// By so many seconds.
+        seconds: u64,
+    },
+    /// Sound clips were taken away on purpose.
+    ClipsForgotten {
+        /// How many.
+        clips: usize,
+    },
+    /// Lines are lost.
+    LinesLost {
+        /// How many.
+        lines: usize,
+        /// Of which journal.
+        journal: String,
+    },
+    /// No code is stored, or that was left out.
+    NoCodes,
+    /// The last line was cut off.
+    CutOff,
 }
 
 impl Record {

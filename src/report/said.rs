@@ -5,7 +5,7 @@ use super::{Correction, Way};
 use crate::{
     profile::CircuitKind,
     quantity::Reading,
-    verdict::{Class, Station},
+    verdict::{Class, IfWrong, Station},
 };
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -161,6 +161,17 @@ impl From<&CircuitKind> for Sort {
     }
 }
 
+/// What to do, with the names of circuits.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum ToDo {
+    RepairTerminal(Vec<String>),
+    RepairWire(Vec<String>),
+    ReplacePart(Vec<String>),
+    LookAtControlSide(Vec<String>),
+    MeasureAgain(Vec<String>),
+}
+
 /// The word under a pin in the drawing: two short words at most.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -271,6 +282,10 @@ pub(crate) enum Sentence {
         score: String,
     },
     CleaningChangedIt,
+    WhatToDo {
+        what: ToDo,
+        if_wrong: IfWrong,
+    },
     Outcome {
         sound: u32,
         circuits: u32,

@@ -63,6 +63,7 @@ fn conclusion(record: &Record, to: Wording<'_>) -> String {
     let mut out = title(Heading::Conclusion, to);
     out += &hang("", &plain(&to.say(&judgement.conclusion.headline)), TEXT_WIDTH);
     out += &hang("", &to.outcome(record), TEXT_WIDTH);
+    out += &to.what_to_do(record).map_or(String::new(), |text| hang("", &text, TEXT_WIDTH));
     for explanation in &judgement.conclusion.explanations {
         out += &told(record, explanation, to);
     }

@@ -4,12 +4,12 @@ use super::{
     Record, Taken, Withdrawal,
     amounts::signed,
     mark::{Mark, mark},
-    said::{Name, Sentence, Share},
+    said::{Name, Sentence, Share, ToDo},
 };
 use crate::{
     profile::{Circuit, CircuitId, Profile},
     quantity::{Interval, Reading},
-    verdict::{Contact, Finding, Observed, Station},
+    verdict::{Advice, Contact, Finding, Observed, Station},
     words::Words,
 };
 use jiff::{Timestamp, ZonedDateTime};
@@ -107,7 +107,7 @@ impl<'a> Wording<'a> {
             Contact::Wiggled => Some(Sentence::Wiggled),
         };
         let contact = contact.map(|told| self.say(&told));
-        contact.into_iter().chain(taken.remarks.iter().map(|remark| plain(remark))).collect()
+        contact.into_iter().chain(taken.remarks.iter().map(|remark| plain(&self.say(remark)))).collect()
     }
 
     /// `readings 3 and 12`; empty for none.
@@ -223,6 +223,21 @@ impl<'a> Wording<'a> {
         })
     }
 
+    /// What to do, and what it costs if that is wrong; none where nothing is to be done.
+    pub(super) fn what_to_do(self, record: &Record) -> Option<String> {
+        let conclusion = &record.judgement.conclusion;
+        let names = |ids: &[CircuitId]| ids.iter().map(|id| circuit_name(&record.profile, id)).collect();
+        let what = match &conclusion.advice {
+            Advice::RepairTerminal { circuits } => ToDo::RepairTerminal(names(circuits)),
+            Advice::RepairWire { circuits } => ToDo::RepairWire(names(circuits)),
+            Advice::ReplacePart { circuits } => ToDo::ReplacePart(names(circuits)),
+            Advice::LookAtControlSide { circuits } => ToDo::LookAtControlSide(names(circuits)),
+            Advice::MeasureAgain { circuits } => ToDo::MeasureAgain(names(circuits)),
+            Advice::Nothing => return None,
+        };
+        Some(self.say(&Sentence::WhatToDo { what, if_wrong: conclusion.if_wrong }))
+    }
+
     /// What was observed beyond the readings of circuits: number (none for what was learned), what, shown.
     pub(super) fn further(self, record: &Record) -> Vec<(Option<u32>, String, String)> {
         let further = &record.further;
@@ -309,7 +324,7 @@ impl<'a> Wording<'a> {
             rows.push(Prepared {
                 at: note.at,
                 name: Name::Note,
-                what: plain(&note.text),
+                what: plain(&self.say(&note.text)),
                 more: None,
                 intake: None,
             });

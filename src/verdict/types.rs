@@ -170,26 +170,6 @@ pub enum Class {
 }
 
 impl Class {
-    /// The verdict in one or two words, as spoken.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Within => "in",
-            Self::WithinDoubtful => "in, close to the limit",
-            Self::OutsideDoubtful => "out, close to the limit",
-            Self::Outside => "out",
-            Self::UnlikePeers => "unlike the others",
-            Self::LikePeers => "like the others",
-            Self::OverRangeUnchecked => "over range",
-            Self::Open => "open",
-            Self::Shorted => "shorted",
-            Self::Unstable => "unstable",
-            Self::Leakage => "leakage to case",
-            Self::NotJudged => "noted",
-            Self::NotTaken => "not taken",
-        }
-    }
-
     /// Whether it speaks against the circuit (or its measurement).
     #[must_use]
     pub fn is_suspect(self) -> bool {

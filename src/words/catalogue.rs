@@ -116,6 +116,8 @@ fn register(generator: &mut SchemaGenerator) {
     worded::<crate::report::said::Heading>(generator);
     worded::<crate::report::said::Name>(generator);
     worded::<crate::report::Stamp>(generator);
+    worded::<crate::report::ReadingRemark>(generator);
+    worded::<crate::report::Noted>(generator);
     worded::<crate::report::said::Share>(generator);
     worded::<crate::report::said::Sort>(generator);
     worded::<crate::report::said::PinWord>(generator);

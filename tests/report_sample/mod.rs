@@ -217,7 +217,7 @@ fn readings() -> Vec<Taken> {
         taken(9, 238, "coil-h", value("5.40"), typed("5.40")),
         taken(10, 251, "pressure", value("24.31"), spoken("twenty four point three one", 18)),
         Taken {
-            remarks: vec!["would not settle, wire held still".to_owned()],
+            remarks: vec!["would not settle, wire held still".into()],
             ..taken(
                 11,
                 280,
@@ -242,7 +242,7 @@ fn readings() -> Vec<Taken> {
             )
         },
         Taken {
-            remarks: vec!["first circuit again, to see whether leads or contact moved".to_owned()],
+            remarks: vec!["first circuit again, to see whether leads or contact moved".into()],
             ..taken(14, 375, "coil-a", value("5.39"), spoken("five point three nine", 25))
         },
     ]
@@ -515,7 +515,7 @@ pub fn record() -> Record {
         }],
         readings: readings(),
         further: further(),
-        notes: vec![Note { at: at(300), text: "Paused for 22 seconds.".to_owned() }],
+        notes: vec![Note { at: at(300), text: "Paused for 22 seconds.".into() }],
         judged: JudgedBy {
             engine: Engine { name: "classes".to_owned(), version: 1, program: "0.1.0".to_owned() },
             at: Some(at(401)),

@@ -37,6 +37,7 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
             h2 { (to.say(&Heading::Conclusion)) }
             p.headline { (Free(&to.say(&conclusion.headline))) }
             p.outcome { (to.outcome(record)) }
+            @if let Some(text) = to.what_to_do(record) { p.outcome { (Free(&text)) } }
             ul.explanations { @for one in of(true) { (told(record, one, to)) } }
             @let less = of(false);
             @if !less.is_empty() {

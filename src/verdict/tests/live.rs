@@ -16,7 +16,7 @@ fn each_reading_is_judged_as_it_comes() {
     for (at, text) in ["5.41", "5.38", "5.40", "5.43", "5.37"].iter().enumerate() {
         add(&mut evidence, &coil(at), Contact::Usual, text);
         let judgement = judge(&profile, Some(&meter), &evidence).unwrap();
-        assert_eq!(class(&judgement, &coil(at)).word(), "in");
+        assert_eq!(said(&class(&judgement, &coil(at))), "in");
         assert_eq!(said(&judgement.conclusion.headline), format!("No fault so far: {} of 11 read.", at + 1));
     }
 }
@@ -26,7 +26,7 @@ fn one_that_reads_unlike_is_suspect_and_failed_once_cleaned() {
     let (profile, meter, mut evidence) = (block(), meter(), at_20());
     coils_read(&mut evidence, &["5.41", "5.38", "5.40", "5.43", "5.37", "3.30", "5.39", "5.42"]);
     let judgement = judge(&profile, Some(&meter), &evidence).unwrap();
-    assert_eq!(class(&judgement, "coil-f").word(), "out");
+    assert_eq!(said(&class(&judgement, "coil-f")), "out");
     assert_eq!(said(&judgement.conclusion.headline), "Coil f is probably off: 3.10 ohms, the others 5.20.");
     assert_eq!(judgement.patterns[0].kind, PatternKind::OneOutlier);
     assert_eq!(judgement.next_checks[0].action, CheckAction::CleanAndReadAgain);

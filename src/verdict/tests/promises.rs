@@ -76,7 +76,7 @@ proptest! {
         for finding in &judgement.findings {
             prop_assert!(!finding.derivation.is_empty());
             prop_assert!(finding.derivation.iter().all(|step| said(&step.what).len() > 2 && !said(&step.how).contains('[')));
-            prop_assert!(said(&finding.derivation.last().unwrap().how).starts_with(finding.class.word()));
+            prop_assert!(said(&finding.derivation.last().unwrap().how).starts_with(&said(&finding.class)));
         }
         let sum: f64 = judgement.conclusion.explanations.iter().map(|e| e.certainty).sum();
         prop_assert!((sum - 1.0).abs() < 1e-9);
