@@ -24,7 +24,10 @@ suspicion-nothing = kein Fehler
 suspicion-other = etwas anderes
 suspicion-off = { $circuit } weicht ab, { $does }
 suspicion-several-off = { $circuits } weichen ab
-suspicion-family-off = alle von { $circuits } weichen gleich ab: falsche Grenzen, oder eine gemeinsame Ursache
+suspicion-family-off = { $circuits-is ->
+    [one] { $circuits } außerhalb der Grenzen, und diese können die falschen sein
+   *[other] { $circuits } weichen alle gleich ab: falsche Grenzen, oder eine gemeinsame Ursache
+}
 suspicion-disagree = { $circuits } widersprechen sich
 suspicion-all-shorted = { $circuits } zeigen fast null: ein Kurzschluss, oder die Messspitzen berühren sich
 suspicion-pin-loose = Wackelkontakt am gemeinsamen Pin { $pin }

@@ -24,7 +24,10 @@ suspicion-nothing = nothing is wrong
 suspicion-other = something else
 suspicion-off = { $circuit } is off, { $does }
 suspicion-several-off = { $circuits } are off
-suspicion-family-off = all of { $circuits } are off alike: the wrong window, or a cause that they share
+suspicion-family-off = { $circuits-is ->
+    [one] { $circuits } is off its limits, and they may be the wrong ones
+   *[other] { $circuits } are all off alike: the wrong limits, or a cause that they share
+}
 suspicion-disagree = { $circuits } disagree
 suspicion-all-shorted = { $circuits } read as nothing: one short, or the probes on each other
 suspicion-pin-loose = the contact at common pin { $pin } comes and goes
