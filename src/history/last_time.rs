@@ -60,41 +60,37 @@ impl Store {
     /// [`HistoryError::Store`].
     pub fn last_session(&self, sought: Sought<'_>) -> Result<Option<LastSession>, HistoryError> {
         let identity = fill::identity_of(sought.details, sought.job);
-        let journal = sought.journal.to_string_lossy().into_owned();
-        let mut found: Option<(i64, i64)> = None;
-        let same_part = |found: &Option<(i64, i64)>| found.is_some();
-        if let Some(identity) = &identity {
-            found = self
-                .connection
-                .prepare_cached(
-                    "SELECT id, begun FROM session WHERE part = ?1 AND identity = ?5 AND begun < ?2 AND simulated = ?3
-                     AND path <> ?4 AND EXISTS (SELECT 1 FROM reading WHERE session = id AND withdrawn = 0)
-                     ORDER BY begun DESC LIMIT 1",
-                )?
-                .query_row(
-                    params![sought.part, sought.begun.as_millisecond(), sought.simulated, journal, identity],
-                    |row| Ok((row.get(0)?, row.get(1)?)),
-                )
-                .optional()?;
-        }
-        let same_part = same_part(&found);
-        if found.is_none() {
-            found = self
-                .connection
-                .prepare_cached(
-                    "SELECT id, begun FROM session WHERE part = ?1 AND begun < ?2 AND simulated = ?3 AND path <> ?4
-                     AND EXISTS (SELECT 1 FROM reading WHERE session = id AND withdrawn = 0)
-                     ORDER BY begun DESC LIMIT 1",
-                )?
-                .query_row(
-                    params![sought.part, sought.begun.as_millisecond(), sought.simulated, journal],
-                    |row| Ok((row.get(0)?, row.get(1)?)),
-                )
-                .optional()?;
-        }
+        let of_this_part = match identity {
+            Some(identity) => self.newest(sought, Some(&identity))?,
+            None => None,
+        };
+        let same_part = of_this_part.is_some();
+        let found = match of_this_part {
+            None => self.newest(sought, None)?,
+            found => found,
+        };
         let Some((session, begun)) = found else { return Ok(None) };
         let day = TimeZone::system().to_datetime(fill::time(begun)).date();
         Ok(Some(LastSession { day, same_part, readings: self.readings_at_the_end(session)? }))
+    }
+
+    /// The newest session before this one of that very part, or of any of its kind: its number, and when it was begun.
+    fn newest(&self, sought: Sought<'_>, identity: Option<&str>) -> Result<Option<(i64, i64)>, HistoryError> {
+        let journal = sought.journal.to_string_lossy();
+        let found = self
+            .connection
+            .prepare_cached(
+                "SELECT id, begun FROM session WHERE part = ?1 AND (?5 IS NULL OR identity = ?5) AND begun < ?2
+                 AND simulated = ?3 AND path <> ?4
+                 AND EXISTS (SELECT 1 FROM reading WHERE session = id AND withdrawn = 0)
+                 ORDER BY begun DESC LIMIT 1",
+            )?
+            .query_row(
+                params![sought.part, sought.begun.as_millisecond(), sought.simulated, journal, identity],
+                |row| Ok((row.get(0)?, row.get(1)?)),
+            )
+            .optional()?;
+        Ok(found)
     }
 
     /// What stood last for each circuit at each station.

@@ -200,6 +200,23 @@ struct Point<'p> {
 }
 
 impl Sums {
+    /// Nothing yet; what lies far below this logarithm is let go.
+    fn below(top: f64) -> Self {
+        Self {
+            top,
+            z: 0.0,
+            by_rate: [0.0; 3],
+            any_rate: 0.0,
+            place: 0.0,
+            square: 0.0,
+            spread: 0.0,
+            calm: 0.0,
+            family_off: 0.0,
+            kept: Vec::new(),
+            shares: Vec::new(),
+        }
+    }
+
     fn add(&mut self, point: &Point<'_>) {
         if !point.log.is_finite() || point.log < self.top - FAR_BELOW {
             return;
@@ -312,19 +329,7 @@ fn hold_anew(members: &[Member], setting: &Setting) -> Held {
         }
     }
     // Second pass: shares there.
-    let mut sums = Sums {
-        top,
-        z: 0.0,
-        by_rate: [0.0; 3],
-        any_rate: 0.0,
-        place: 0.0,
-        square: 0.0,
-        spread: 0.0,
-        calm: 0.0,
-        family_off: 0.0,
-        kept: Vec::new(),
-        shares: Vec::new(),
-    };
+    let mut sums = Sums::below(top);
     let mut shifted = vec![0.0; count];
     let mut matter = vec![0.0; count];
     let groups = !setting.coarse && count > 3;

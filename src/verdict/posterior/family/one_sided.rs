@@ -3,8 +3,8 @@
 
 use super::{
     super::{density::between, priors::*},
-    Held, Member, Seen, Setting,
-    scene::{TINY, rate},
+    Held, Member, Point, Seen, Setting, Sums, finish, products,
+    scene::{learned, rates},
 };
 
 /// A lower limit below this share of the upper one is none.
@@ -33,15 +33,12 @@ fn weigh(member: &Member, setting: &Setting) -> (f64, f64, f64) {
     };
     match member.seen {
         Seen::Number(y) => {
-            let known = member.learned.map_or(1.0, |(expected, u)| {
-                UNLIKE_LEARNED + (1.0 - UNLIKE_LEARNED) * (-0.5 * ((y - expected) / u).powi(2)).exp()
-            });
             // Nothing can be shorted in a wire: what is off has more than the limit, or is open.
             let x = (y - member.blur.contact).max(1e-9);
             let added = KINDS[0] + KINDS[1];
             let off = added / (LARGEST.ln() + 1.0) / x.max(high) * between(-9.0, (x - high) / wide(y));
             let slipped = member.slip.map_or(0.0, |(value, factor)| SLIP * sound(value) / factor);
-            (known * sound(y), off, slipped)
+            (learned(member) * sound(y), off, slipped)
         }
         Seen::Open => (SOUND_OPEN, KINDS[2], 0.0),
         Seen::Wanders(how) => (SOUND_WANDERS[how as usize], OFF_WANDERS, 0.0),
@@ -51,48 +48,34 @@ fn weigh(member: &Member, setting: &Setting) -> (f64, f64, f64) {
 /// Holds them: given the fault rate each is for itself.
 pub fn hold(members: &[Member], setting: &Setting) -> Held {
     let count = members.len();
-    let mut held = Held::nothing(count);
     if count == 0 {
-        return held;
+        return Held::nothing(0);
     }
     let weighed: Vec<(f64, f64, f64)> = members.iter().map(|member| weigh(member, setting)).collect();
-    let share = |i: usize, p: f64| {
-        let (sound, off, slipped) = weighed[i];
-        let bad = rate(p, members[i].odds) * off + slipped;
-        let all = (1.0 - rate(p, members[i].odds)) * sound + bad + TINY;
-        (bad / all, slipped / all, all.ln())
-    };
-    for (k, (p, _)) in setting.rates.iter().enumerate() {
-        held.by_rate[k] = (0..count).map(|i| share(i, *p).2).sum();
+    let good: Vec<f64> = weighed.iter().map(|one| one.0).collect();
+    let off: Vec<f64> = weighed.iter().map(|one| one.1).collect();
+    let slipped: Vec<f64> = weighed.iter().map(|one| one.2).collect();
+    let rates = rates(members, setting.rates.map(|(p, _)| p));
+    let logs = products(&rates, &good, &off, &slipped);
+    let mut sums = Sums::below(f64::NEG_INFINITY);
+    for (rate, (log, (_, weight))) in logs.into_iter().zip(setting.rates).enumerate() {
+        sums.add(&Point {
+            log: log + weight.ln(),
+            m: 0.0,
+            s: 0.0,
+            off_family: false,
+            plain: true,
+            rates: &rates,
+            rate,
+            any_rate: false,
+            good: &good,
+            off: &off,
+            // Above the limit all of it matters.
+            matter: &vec![1.0; count],
+            slipped: &slipped,
+        });
     }
-    let logs: Vec<f64> = held
-        .by_rate
-        .iter()
-        .zip(setting.rates)
-        .map(|(log, (_, weight))| log + weight.max(1e-300).ln())
-        .collect();
-    let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let z: f64 = logs.iter().map(|log| (log - top).exp()).sum();
-    held.log = top + z.ln();
-    let weights: Vec<f64> = logs.iter().map(|log| (log - top).exp() / z).collect();
-    held.none = 0.0;
-    for (w, (p, _)) in weights.iter().zip(setting.rates) {
-        let none: f64 = (0..count).map(|i| 1.0 - share(i, p).0).product();
-        held.none += w * none;
-        for i in 0..count {
-            let (bad, slipped, _) = share(i, p);
-            held.off[i] += w * bad;
-            held.slip[i] += w * slipped;
-            held.alone[i] += w * none * bad / (1.0 - bad).max(1e-12);
-        }
-    }
-    let named: Vec<bool> = held.off.iter().map(|p| *p > 0.5).collect();
-    for (w, (p, _)) in weights.iter().zip(setting.rates) {
-        let one = |i: usize| if named[i] { share(i, p).0 } else { 1.0 - share(i, p).0 };
-        held.exact += w * (0..count).map(one).product::<f64>();
-    }
-    held.calm = held.none;
-    held
+    finish(count, sums, setting)
 }
 
 #[cfg(test)]

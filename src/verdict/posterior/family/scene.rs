@@ -51,9 +51,24 @@ pub struct Here {
     pub out: Vec<f64>,
 }
 
-pub fn rate(p: f64, odds: f64) -> f64 {
+fn rate(p: f64, odds: f64) -> f64 {
     let odds = p / (1.0 - p) * odds;
     (odds / (1.0 + odds)).min(0.95)
+}
+
+/// The fault rates of each member, its odds in them.
+pub fn rates(members: &[Member], all: [f64; 3]) -> Vec<[f64; 3]> {
+    members.iter().map(|member| all.map(|p| rate(p, member.odds))).collect()
+}
+
+/// How well a sound member goes with what was learned of it.
+pub fn learned(member: &Member) -> f64 {
+    match (member.seen, member.learned) {
+        (Seen::Number(y), Some((expected, u))) => {
+            UNLIKE_LEARNED + (1.0 - UNLIKE_LEARNED) * (-0.5 * ((y - expected) / u).powi(2)).exp()
+        }
+        _ => 1.0,
+    }
 }
 
 /// The number that a member would have if its prefix is as it should be.
@@ -91,16 +106,7 @@ impl<'m> Scene<'m> {
                 })
             })
             .collect();
-        let learned = members
-            .iter()
-            .map(|member| match (member.seen, member.learned) {
-                (Seen::Number(y), Some((expected, u))) => {
-                    UNLIKE_LEARNED + (1.0 - UNLIKE_LEARNED) * (-0.5 * ((y - expected) / u).powi(2)).exp()
-                }
-                _ => 1.0,
-            })
-            .collect();
-        let of = |all: [f64; 3]| members.iter().map(|member| all.map(|p| rate(p, member.odds))).collect();
+        let learned = members.iter().map(learned).collect();
         let zeros = vec![0.0; count];
         Self {
             members,
@@ -113,8 +119,8 @@ impl<'m> Scene<'m> {
             blur_of,
             learned,
             weights: setting.rates.map(|(_, weight)| weight.ln()),
-            rates: of(setting.rates.map(|(p, _)| p)),
-            together: of([GROUP_RATE; 3]),
+            rates: rates(members, setting.rates.map(|(p, _)| p)),
+            together: rates(members, [GROUP_RATE; 3]),
             here: Here {
                 m: 0.0,
                 on: 0.0,
