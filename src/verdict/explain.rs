@@ -1,15 +1,13 @@
 //! Owns the figures of one finding, with a derivation that a colleague can follow by hand.
 
 use super::{
-    Class, ClassReason, Contact, Derived, Details, FamilyStand, Finding, FindingNote, Leads, Likelihood,
-    LimitsAt, MemberDiffers, OutlierTest, ReadingUsed, Saying, Station, Step, StepName, WanderWhy,
-    WarmthRule, WindowStand, WindowWeighed,
+    Class, ClassReason, Contact, Derived, Details, Finding, FindingNote, Leads, Likelihood, LimitsAt,
+    MemberDiffers, OutlierTest, ReadingUsed, Saying, Station, Step, StepName, WarmthRule, WindowWeighed,
     analysis::{Analysis, Row},
     meter::ohms,
     outliers, peers,
     said::{decimal, figure},
-    single::{self, Number, State, Wander},
-    window::Stand,
+    single::{self, Number, State},
 };
 use crate::{
     profile::{CircuitKind, Suppression},
@@ -162,13 +160,8 @@ fn derivation(analysis: &Analysis<'_>, row: &Row<'_>) -> Vec<Step> {
             steps.push(step(StepName::ContactCheck, Derived::ContactCheck { over: *since_cleaned, proven }));
         }
         State::Wandering { between, why } => {
-            let why = match why {
-                Wander::Display => WanderWhy::Display,
-                Wander::Repeats => WanderWhy::Repeats,
-                Wander::Moved => WanderWhy::Moved,
-            };
             let (low, high) = between.map(|(low, high)| (figure(low), figure(high))).unzip();
-            steps.push(step(StepName::Wander, Derived::Wander { why, low, high }));
+            steps.push(step(StepName::Wander, Derived::Wander { why: *why, low, high }));
         }
         State::Number(number) => numbers(analysis, row, number, &mut steps),
     }
@@ -255,24 +248,14 @@ fn numbers(analysis: &Analysis<'_>, row: &Row<'_>, number: &Number, steps: &mut 
         );
     }
     if let Some(judged) = &row.judged {
-        let stand = match judged.stand {
-            Stand::Within => WindowStand::Within,
-            Stand::WithinDoubtful => WindowStand::WithinDoubtful,
-            Stand::OutsideDoubtful => WindowStand::OutsideDoubtful,
-            Stand::Outside => WindowStand::Outside,
-        };
+        let stand = judged.stand;
         let conforming = Likelihood::of(judged.conforming);
         add(StepName::AgainstTheWindow, Derived::AgainstTheWindow { stand, conforming });
     }
     if let Some((held, (score, expected))) =
         row.held.and_then(|held| Some((held, held.score.zip(held.expected)?)))
     {
-        let stand = match held.stand {
-            peers::Stand::Like => FamilyStand::Like,
-            peers::Stand::Unlike => FamilyStand::Unlike,
-            peers::Stand::Undecided => FamilyStand::Undecided,
-            peers::Stand::Alone => FamilyStand::Alone,
-        };
+        let stand = held.stand;
         add(StepName::Expectation, expectation(analysis, row, &held, number));
         add(
             StepName::AgainstTheFamily,

@@ -118,15 +118,7 @@ pub(super) enum State {
 }
 
 /// What showed that a number wanders.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Wander {
-    /// The display did not settle.
-    Display,
-    /// Repeats lie further apart than meter and contact explain.
-    Repeats,
-    /// It changed when wire or connector was moved.
-    Moved,
-}
+pub(super) use super::said::WanderWhy as Wander;
 
 /// A number with its uncertainty, in ohms.
 #[derive(Debug, Clone, PartialEq)]

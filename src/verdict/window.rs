@@ -71,17 +71,7 @@ pub(super) fn at(circuit: &Circuit, celsius: f64, wires: f64) -> Option<(f64, f6
 }
 
 /// Where a number stands against its window.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Stand {
-    /// Inside by more than U, whatever is not known.
-    Within,
-    /// Inside, but closer than U to a limit.
-    WithinDoubtful,
-    /// Outside, but closer than U to a limit.
-    OutsideDoubtful,
-    /// Outside by more than U, whatever is not known.
-    Outside,
-}
+pub(super) use super::said::WindowStand as Stand;
 
 /// A number against its limits.
 #[derive(Debug, Clone, Copy, PartialEq)]

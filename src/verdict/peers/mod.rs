@@ -49,17 +49,7 @@ pub struct Prior {
 }
 
 /// How one member stands among the others.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stand {
-    /// There is no other.
-    Alone,
-    /// Like the others.
-    Like,
-    /// Unlike others that agree among themselves.
-    Unlike,
-    /// There is disagreement, and nothing says which is right.
-    Undecided,
-}
+pub use super::said::FamilyStand as Stand;
 
 /// A member held against the others.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -72,7 +72,7 @@ pub enum ReadingUsed {
 pub enum WanderWhy {
     /// The display did not settle.
     Display,
-    /// Repeats lie too far apart.
+    /// Repeats lie further apart than meter and contact explain.
     Repeats,
     /// It changed when it was moved.
     Moved,
@@ -125,13 +125,13 @@ pub enum WarmthRule {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum WindowStand {
-    /// Inside.
+    /// Inside by more than U, whatever is not known.
     Within,
-    /// Inside, not by more than its uncertainty.
+    /// Inside, but closer than U to a limit.
     WithinDoubtful,
-    /// Outside, not by more than its uncertainty.
+    /// Outside, but closer than U to a limit.
     OutsideDoubtful,
-    /// Outside.
+    /// Outside by more than U, whatever is not known.
     Outside,
 }
 
@@ -141,9 +141,9 @@ pub enum WindowStand {
 pub enum FamilyStand {
     /// Like the others.
     Like,
-    /// Unlike the others.
+    /// Unlike others that agree among themselves.
     Unlike,
-    /// They disagree.
+    /// There is disagreement, and nothing says which is right.
     Undecided,
     /// There are no others.
     Alone,
