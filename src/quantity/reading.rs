@@ -58,6 +58,17 @@ impl Prefix {
         }
     }
 
+    /// The same as a power of ten.
+    #[must_use]
+    pub fn power(self) -> i32 {
+        match self {
+            Self::Milli => -3,
+            Self::One => 0,
+            Self::Kilo => 3,
+            Self::Mega => 6,
+        }
+    }
+
     /// The letter, as written; empty for none.
     #[must_use]
     pub fn symbol(self) -> &'static str {

@@ -37,8 +37,6 @@ pub trait Wire {
     /// # Errors
     /// The line is gone.
     fn clear(&mut self) -> io::Result<()>;
-    /// Waits before the next reading. Tells whether one is still wanted.
-    fn pause(&mut self) -> bool;
 }
 
 /// What is known of a meter as long as its line holds.
@@ -71,7 +69,8 @@ impl From<MeterTrouble> for NoReading {
     }
 }
 
-/// Takes one reading once the display stands still. `query` is what asks for a reading.
+/// Takes one reading once the display stands still. `query` is what asks for a reading; `pause` waits before the next one and tells
+/// whether it is still wanted.
 ///
 /// # Errors
 /// [`NoReading`].
@@ -80,6 +79,7 @@ pub fn take(
     known: &mut Known,
     query: &str,
     meter: &Meter,
+    pause: &dyn Fn() -> bool,
 ) -> Result<Metered, NoReading> {
     let setup = set_to(wire, known)?;
     if setup.is_some_and(|setup| setup.unit.is_none()) {
@@ -113,7 +113,7 @@ pub fn take(
             let spoken = spoken(one, unit, coarse, meter).ok_or(MeterTrouble::NoNumber)?;
             return Ok(Metered { text, spoken });
         }
-        if !wire.pause() {
+        if !pause() {
             return Err(NoReading::Unwanted);
         }
     }
@@ -154,14 +154,8 @@ fn as_shown(number: Number, unit: Option<Unit>, coarse: f64, meter: &Meter) -> O
     let shows = session::display_of(meter, number.value()).filter(|_| ohms);
     // What no range shows is refused by the session, which has the words for it.
     let (prefix, places) = shows.map_or((Prefix::One, 3), |shows| (shows.prefix, shows.places_at(coarse)));
-    let exponent = match prefix {
-        Prefix::Milli => -3,
-        Prefix::One => 0,
-        Prefix::Kilo => 3,
-        Prefix::Mega => 6,
-    };
     Some(SpokenNumber {
-        number: number.shown(exponent, places)?,
+        number: number.shown(prefix.power(), places)?,
         prefix: Some(prefix).filter(|prefix| *prefix != Prefix::One),
         unit,
         form: Form::Pointed,

@@ -1,6 +1,6 @@
 //! Owns the device of a serial line: eight bits, no parity, one stop bit, raw, at its speed. A pseudo-terminal is one too.
 
-use super::port::Opened;
+use super::ask::Wire;
 use rustix::{
     event::{PollFd, PollFlags, Timespec, poll},
     fs::{Mode, OFlags},
@@ -95,7 +95,7 @@ impl Device {
     }
 }
 
-impl Opened for Device {
+impl Wire for Device {
     fn send(&mut self, line: &str) -> io::Result<()> {
         let until = Instant::now() + SEND_WITHIN;
         let line = format!("{line}\n");

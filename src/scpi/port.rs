@@ -123,15 +123,8 @@ impl Port {
 struct Line {
     settings: Settings,
     meter: Arc<Meter>,
-    open: Option<(Box<dyn Opened>, Known)>,
+    open: Option<(Box<dyn Wire>, Known)>,
     wanted: Arc<AtomicU64>,
-}
-
-/// An open device: a [`Wire`] without the pause.
-pub(super) trait Opened {
-    fn send(&mut self, line: &str) -> io::Result<()>;
-    fn receive(&mut self, within: Duration) -> io::Result<Option<String>>;
-    fn clear(&mut self) -> io::Result<()>;
 }
 
 impl Line {
@@ -171,8 +164,14 @@ impl Line {
         self.open()?;
         let Some((device, known)) = &mut self.open else { return Err(NoReading::Unwanted) };
         let query = self.settings.query;
-        let mut wire = Paced { device: device.as_mut(), pause: query.pause(), number, wanted: &self.wanted };
-        ask::take(&mut wire, known, query.line(), &self.meter)
+        let wanted = || self.wanted.load(Ordering::SeqCst) == number;
+        let pause = || {
+            if wanted() {
+                thread::sleep(query.pause());
+            }
+            wanted()
+        };
+        ask::take(device.as_mut(), known, query.line(), &self.meter, &pause)
     }
 
     fn gone(&self, error: &io::Error) -> MeterTrouble {
@@ -180,42 +179,12 @@ impl Line {
     }
 }
 
-/// An open device with the pause between readings, for one request.
-struct Paced<'a> {
-    device: &'a mut dyn Opened,
-    pause: Duration,
-    number: u64,
-    wanted: &'a AtomicU64,
-}
-
-impl Wire for Paced<'_> {
-    fn send(&mut self, line: &str) -> io::Result<()> {
-        self.device.send(line)
-    }
-
-    fn receive(&mut self, within: Duration) -> io::Result<Option<String>> {
-        self.device.receive(within)
-    }
-
-    fn clear(&mut self) -> io::Result<()> {
-        self.device.clear()
-    }
-
-    fn pause(&mut self) -> bool {
-        let wanted = || self.wanted.load(Ordering::SeqCst) == self.number;
-        if wanted() {
-            thread::sleep(self.pause);
-        }
-        wanted()
-    }
-}
-
 #[cfg(unix)]
-fn open(settings: &Settings) -> io::Result<Box<dyn Opened>> {
+fn open(settings: &Settings) -> io::Result<Box<dyn Wire>> {
     Ok(Box::new(super::device::Device::open(&settings.port, settings.baud)?))
 }
 
 #[cfg(not(unix))]
-fn open(_: &Settings) -> io::Result<Box<dyn Opened>> {
+fn open(_: &Settings) -> io::Result<Box<dyn Wire>> {
     Err(io::Error::other("this system's lines are not known to this build"))
 }

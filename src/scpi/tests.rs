@@ -191,10 +191,6 @@ impl Wire for Scripted {
         self.ready = None;
         Ok(())
     }
-
-    fn pause(&mut self) -> bool {
-        true
-    }
 }
 
 fn meter() -> Meter {
@@ -210,7 +206,7 @@ fn talk(
 ) -> Result<Metered, NoReading> {
     let readings = readings.iter().map(|line| (*line).to_owned()).collect();
     let mut wire = Scripted { setup, error, readings, ..Scripted::default() };
-    take(&mut wire, &mut Known::default(), "READ?", &meter())
+    take(&mut wire, &mut Known::default(), "READ?", &meter(), &|| true)
 }
 
 fn trouble(setup: Option<&'static str>, error: Option<&'static str>, readings: &[&str]) -> MeterTrouble {
@@ -285,7 +281,7 @@ fn a_meter_that_does_not_say_what_it_is_set_to_is_asked_once() {
     let mut wire = Scripted { readings, ..Scripted::default() };
     let mut known = Known::default();
     for _ in 0..2 {
-        take(&mut wire, &mut known, "READ?", &meter()).unwrap();
+        take(&mut wire, &mut known, "READ?", &meter(), &|| true).unwrap();
     }
     assert_eq!(wire.asked.iter().filter(|line| *line == "CONF?").count(), 1);
 }
@@ -295,7 +291,7 @@ fn a_line_may_be_lost_at_any_point() {
     for after in 0..=ALIKE {
         let readings = std::iter::repeat_n("5.329".to_owned(), ALIKE).collect();
         let mut wire = Scripted { setup: RES, readings, lost_after: Some(after), ..Scripted::default() };
-        let came = take(&mut wire, &mut Known::default(), "READ?", &meter());
+        let came = take(&mut wire, &mut Known::default(), "READ?", &meter(), &|| true);
         assert!(matches!(came, Err(NoReading::Lost(_))), "{after}: {came:?}");
     }
 }
@@ -338,7 +334,7 @@ proptest! {
         ], 0..50),
     ) {
         let mut wire = Scripted { setup, readings: readings.into(), ..Scripted::default() };
-        let _ = take(&mut wire, &mut Known::default(), "READ?", &meter());
+        let _ = take(&mut wire, &mut Known::default(), "READ?", &meter(), &|| true);
         prop_assert!(wire.asked.len() <= MOST_READINGS + 2);
     }
 
