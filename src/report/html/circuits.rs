@@ -6,6 +6,8 @@ use super::{
         said::{Heading, Name, Sentence},
         wording::{Wording, circuit_name, figures_matter},
     },
+    Column::{Number, Words},
+    columns,
     conclusion::{links, rests_on},
     escape::Free,
     wide,
@@ -20,17 +22,10 @@ pub(super) fn section(record: &Record, to: Wording<'_>) -> Markup {
     let heading = to.say(&Heading::Circuits);
     let table = html! {
         table.cards {
-            thead {
-                tr {
-                    th scope="col" { (to.say(&Name::Circuit)) }
-                    th scope="col" { (to.say(&Name::Verdict)) }
-                    th scope="col" { (to.say(&Name::Pins)) }
-                    th.number scope="col" { (to.say(&Name::Resistance)) }
-                    th.number scope="col" { (to.say(&Name::Limits)) }
-                    th scope="col" { (to.say(&Name::AgainstLimits)) }
-                    th scope="col" { (to.say(&Name::Readings)) }
-                }
-            }
+            (columns(&[
+                Words(Name::Circuit), Words(Name::Verdict), Words(Name::Pins), Number(Name::Resistance),
+                Number(Name::Limits), Words(Name::AgainstLimits), Words(Name::Readings),
+            ], to))
             tbody {
                 @for (at, finding) in record.judgement.findings.iter().enumerate() { (row(record, at, finding, to)) }
             }

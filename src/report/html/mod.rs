@@ -97,6 +97,30 @@ fn fact(name: Name, value: &str, to: Wording<'_>) -> Markup {
     html! { div { dt { (to.say(&name)) } dd { bdi { (Free(value)) } } } }
 }
 
+/// A column of a table, by its heading: words, or numbers that stand to the right.
+#[derive(Clone, Copy)]
+enum Column {
+    Words(Name),
+    Number(Name),
+}
+
+/// The headings of a table's columns.
+fn columns(all: &[Column], to: Wording<'_>) -> Markup {
+    html! {
+        thead {
+            tr {
+                @for column in all {
+                    @let (name, class) = match column {
+                        Column::Words(name) => (name, None),
+                        Column::Number(name) => (name, Some("number")),
+                    };
+                    th class=[class] scope="col" { (to.say(name)) }
+                }
+            }
+        }
+    }
+}
+
 /// A table that may be wider than the window: it scrolls by itself, with the keyboard too, and on a phone each row
 /// becomes a card.
 fn wide(label: &str, table: &Markup) -> Markup {

@@ -5,7 +5,8 @@ use super::{
         said::{Heading, Name, Sentence},
         wording::{Prepared, Wording, circuit_name},
     },
-    Sounds,
+    Column::{Number, Words},
+    Sounds, columns,
     escape::Free,
     wide,
 };
@@ -20,17 +21,10 @@ pub(super) fn section(record: &Record, sounds: &Sounds<'_>, to: Wording<'_>) -> 
     let heading = to.say(&Heading::Readings);
     let table = html! {
         table.readings.cards {
-            thead {
-                tr {
-                    th.number scope="col" { (to.say(&Name::Number)) }
-                    th scope="col" { (to.say(&Name::Time)) }
-                    th scope="col" { (to.say(&Name::Circuit)) }
-                    th scope="col" { (to.say(&Name::Pins)) }
-                    th.number scope="col" { (to.say(&Name::Shown)) }
-                    th scope="col" { (to.say(&Name::CameIn)) }
-                    th scope="col" { (to.say(&Name::Listen)) }
-                }
-            }
+            (columns(&[
+                Number(Name::Number), Words(Name::Time), Words(Name::Circuit), Words(Name::Pins),
+                Number(Name::Shown), Words(Name::CameIn), Words(Name::Listen),
+            ], to))
             tbody {
                 @for taken in &record.readings { (row(record, taken, sounds, to)) }
                 @if record.readings.is_empty() { tr { td colspan="7" { (to.say(&Sentence::Nothing)) } } }
@@ -82,13 +76,7 @@ pub(super) fn further(record: &Record, to: Wording<'_>) -> Markup {
     let heading = to.say(&Heading::Further);
     let table = html! {
         table.readings {
-            thead {
-                tr {
-                    th.number scope="col" { (to.say(&Name::Number)) }
-                    th scope="col" { (to.say(&Name::What)) }
-                    th scope="col" { (to.say(&Name::Shown)) }
-                }
-            }
+            (columns(&[Number(Name::Number), Words(Name::What), Words(Name::Shown)], to))
             tbody {
                 @for (number, what, shown) in &rows {
                     tr id=[number.map(|number| format!("r{number}"))] {
@@ -108,15 +96,10 @@ pub(super) fn preparation(record: &Record, sounds: &Sounds<'_>, to: Wording<'_>)
     let heading = to.say(&Heading::Preparation);
     let table = html! {
         table.readings.cards {
-            thead {
-                tr {
-                    th scope="col" { (to.say(&Name::Time)) }
-                    th scope="col" { (to.say(&Name::What)) }
-                    th scope="col" { (to.say(&Name::Shown)) }
-                    th scope="col" { (to.say(&Name::CameIn)) }
-                    th scope="col" { (to.say(&Name::Listen)) }
-                }
-            }
+            (columns(&[
+                Words(Name::Time), Words(Name::What), Words(Name::Shown),
+                Words(Name::CameIn), Words(Name::Listen),
+            ], to))
             tbody { @for row in to.preparation(record) { (prepared(record, &row, sounds, to)) } }
         }
     };

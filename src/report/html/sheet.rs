@@ -7,7 +7,7 @@ use super::{
         said::{Heading, Name, Sentence, Sort},
         wording::{Wording, circuit_name, plain, unbroken},
     },
-    Free, fact, page, pins, stamps, wide,
+    Column, Free, columns, fact, page, pins, stamps, wide,
 };
 use crate::{
     profile::{Circuit, CircuitKind, Meter, Profile, Range},
@@ -100,7 +100,7 @@ fn before(profile: &Profile, to: Wording<'_>) -> Markup {
 
 fn table(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<'_>) -> Markup {
     let heading = to.say(&Heading::Readings);
-    let columns = [
+    let heads = [
         Name::Circuit,
         Name::Pins,
         Name::Sound,
@@ -109,10 +109,11 @@ fn table(profile: &Profile, meter: &Meter, record: Option<&Record>, to: Wording<
         Name::Again,
         Name::Harness,
         Name::Case,
-    ];
+    ]
+    .map(Column::Words);
     let rows = html! {
         table.sheet {
-            thead { tr { @for name in columns { th scope="col" { (to.say(&name)) } } } }
+            (columns(&heads, to))
             tbody { @for circuit in &profile.circuits { (row(meter, circuit, record, to)) } }
         }
     };

@@ -5,6 +5,8 @@ use super::{
         said::{Heading, Name, Sentence},
         wording::{Wording, plain},
     },
+    Column::Words,
+    columns,
     escape::{Free, link_step},
     readings, wide,
 };
@@ -60,13 +62,7 @@ impl<'a> Sounds<'a> {
         let heading = to.say(&Heading::OtherSound);
         let table = html! {
             table.readings.cards {
-                thead {
-                    tr {
-                        th scope="col" { (to.say(&Name::Time)) }
-                        th scope="col" { (to.say(&Name::CameIn)) }
-                        th scope="col" { (to.say(&Name::Listen)) }
-                    }
-                }
+                (columns(&[Words(Name::Time), Words(Name::CameIn), Words(Name::Listen)], to))
                 tbody {
                     @for at in left {
                         tr {
