@@ -144,7 +144,8 @@ impl<'p, 'a> Plane<'p, 'a> {
             .groups
             .iter()
             .map(|group| {
-                let held = family::hold(&group.members, &group.setting);
+                // A coarse sum is enough for it.
+                let held = family::hold(&group.members, &Setting { coarse: true, ..group.setting.clone() });
                 let calm = held.off.iter().all(|off| *off < CALM) && held.family_off < CALM;
                 // Against the highest rate, so that numbers stay small.
                 if calm { held.by_rate.map(|log| log - held.by_rate[2]) } else { [0.0; 3] }
